@@ -368,7 +368,7 @@ class Guests(NamedTuple):
     """`8, 1 expecting, 2 under five`."""
 
     span: Span
-    count: int
+    number: int
     expecting: int
     under_five: int
 
@@ -377,7 +377,7 @@ class HandsTurn(NamedTuple):
     """`2 from 16:00 to 22:00`; start and end None is the whole day."""
 
     span: Span
-    count: int
+    number: int
     start: int | None
     end: int | None
 
@@ -417,7 +417,7 @@ class Children(NamedTuple):
     """`children: 2, half plates`."""
 
     span: Span
-    count: int
+    number: int
     plate: Fraction
 
 
@@ -453,7 +453,7 @@ class Stock(NamedTuple):
     """A kitchen's line: `oven: 1, 2 shelves, up to 250 °C, heats 12 °C/min, fan`. A bare `hob: 4 burners` has count 1."""
 
     span: Span
-    count: int
+    number: int
     features: tuple[Feature, ...]
 
 
