@@ -1,0 +1,53 @@
+"""A kitchen: what there is to cook with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from recipec.base.span import Span
+from recipec.measure.quantity import Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Gear:
+    """One line of a kitchen.
+
+    `number` of them; `shelves` of each (ovens); `up_to` its highest setting in °C; `heats` kelvins a minute; `fan`, `alone`
+    (may run with no cook on site); `on` the gear it stands on (`hob`); `energy` gas, electric, induction or ''; `size` as written.
+    """
+
+    span: Span
+    key: str
+    name: str
+    number: int
+    shelves: int
+    up_to: Fraction | None
+    heats: Fraction | None
+    fan: bool
+    alone: bool
+    on: str | None
+    energy: str
+    takes: Amount | None
+    size: str
+
+
+@dataclass(frozen=True, slots=True)
+class HandsTurn:
+    """So many pairs of hands, between minutes from midnight (None: the whole day)."""
+
+    number: int
+    start: int | None
+    end: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Kitchen:
+    """`key` is the file's name without its ending. `burners` counts the hob's."""
+
+    key: str
+    title: str
+    span: Span
+    gear: tuple[Gear, ...]
+    burners: int
+    hands: tuple[HandsTurn, ...]
