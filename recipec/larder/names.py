@@ -1,0 +1,59 @@
+"""Names compared: Unicode form, case, and the singular of the last word.
+
+One rule for food in the larder and for what a dish makes itself, so that `Lemons` and `lemon` are one thing.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+_SPACE = re.compile(r"\s+")
+_APOSTROPHES = str.maketrans({"’": "'", "ʼ": "'", "\u2010": "-", "\u2011": "-"})
+
+
+@cache
+def _irregular() -> Mapping[str, str]:
+    rows = (Path(__file__).with_name("data") / "plurals.tsv").read_text(encoding="utf-8").splitlines()
+    table: dict[str, str] = {}
+    for row in rows:
+        if row and not row.startswith("#"):
+            plural, _, single = row.partition("\t")
+            table[plural] = single
+    return MappingProxyType(table)
+
+
+def singular(word: str) -> str:
+    """The singular of one English lower-case word, by the table of plurals and then by rule; a singular stays as it is."""
+    known = _irregular().get(word)
+    if known is not None:
+        return known
+    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "sses", "xes", "zes", "toes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def folded(text: str) -> str:
+    """NFC, lower case, plain apostrophes and hyphens, single spaces. The words stay as they are."""
+    return _SPACE.sub(" ", unicodedata.normalize("NFC", text).translate(_APOSTROPHES).lower()).strip()
+
+
+def normal_name(text: str) -> str:
+    """The form by which names compare: folded, with the last word in the singular. Larder aliases come on top of this."""
+    words = folded(text)
+    head, space, last = words.rpartition(" ")
+    return f"{head}{space}{singular(last)}"
+
+
+def match_key(text: str) -> str:
+    """As `normal_name`, and blind to hyphens and accents as well: `crème-fraîche` is `creme fraiche`. For the larder's index."""
+    plain = unicodedata.normalize("NFD", folded(text).replace("-", " "))
+    return normal_name("".join(mark for mark in plain if not unicodedata.combining(mark)))
