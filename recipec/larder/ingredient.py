@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 DEPARTMENTS = (
     "produce",
@@ -51,8 +51,7 @@ class Presence(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Density:
+class Density(NamedTuple):
     """Grams per millilitre in a state ('' the usual one; `sifted`, `chopped`, `packed`)."""
 
     state: str
@@ -60,8 +59,7 @@ class Density:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Each:
+class Each(NamedTuple):
     """Grams of one: a `piece`, or a counted unit of it (`clove`, `bunch`); `size` '' is the usual one."""
 
     unit: str
@@ -70,8 +68,7 @@ class Each:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Trim:
+class Trim(NamedTuple):
     """The part left by a treatment (edible over as purchased), from 0 to 1."""
 
     treatment: str
@@ -79,8 +76,7 @@ class Trim:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class PartOf:
+class PartOf(NamedTuple):
     """A part of one piece (`juice`, `zest`, `white`): `amount` of `unit` (`g` or `ml`), and the hours it keeps chilled (None unknown)."""
 
     part: str
@@ -90,8 +86,7 @@ class PartOf:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ingredient:
+class Ingredient(NamedTuple):
     """One thing to buy.
 
     `allergens` are keys of `ALLERGENS`, None where nothing is known. `open` marks a list that the packet must complete:

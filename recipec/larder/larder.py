@@ -6,16 +6,15 @@ A name is never matched by a part of it that leaves unknown words over: `coconut
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import folded, match_key
 from recipec.larder.tables import Treatments, ingredients, treatments
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """What a name means. `before` are the treatments that stood before it, in order, an adverb with its word
     (`finely chopped`). `unit` is the counted unit at its end: `garlic cloves` is garlic by the clove."""
 

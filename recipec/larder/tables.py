@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
+from typing import NamedTuple
 
 from recipec.larder.ingredient import Density, Each, Ingredient, PartOf, Trim
 from recipec.larder.names import normal_name
@@ -15,8 +15,7 @@ from recipec.measure.units import unit
 _DATA = Path(__file__).with_name("data")
 
 
-@dataclass(frozen=True, slots=True)
-class Treatments:
+class Treatments(NamedTuple):
     """Words that may stand before a name without changing what it is, and the adverbs that go with them."""
 
     words: frozenset[str]
