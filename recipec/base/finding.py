@@ -85,12 +85,11 @@ KINDS = _registry(
     ("writing", "warning", "stray-bracket"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
     ("measuring", "warning", "no-density impossible-reading"),
-    ("measuring", "hint", "time-assumed"),
+    ("measuring", "hint", "time-assumed measures-assumed"),
     ("flow", "error", "not-introduced ambiguous-name used-up made-twice cannot-leave-out"),
     ("flow", "error", "plates-dont-add-up no-such-dish ambiguous-dish going-in-circles no-such-kitchen"),
     ("flow", "warning", "never-used bought-again"),
     ("flow", "hint", "left-over name-reused"),
-    ("kitchen", "hint", "not-in-kitchen"),
-    ("money", "warning", "no-price currency-mismatch"),
+    ("money", "warning", "currency-mismatch"),
 )
 """Slug → kind. A slug is added with its check and its page under `tests/findings/`, never before."""

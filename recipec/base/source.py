@@ -54,6 +54,13 @@ class Source:
         line = bisect_right(starts, offset)
         return Position(line, offset - starts[line - 1] + 1)
 
+    def offset(self, line: int, column: int) -> int:
+        """The character offset of a line and column, both from 1; places outside the text are brought to its ends."""
+        starts = self._line_starts()
+        if line > len(starts):
+            return len(self.text)
+        return max(0, min(starts[max(line, 1) - 1] + column - 1, len(self.text)))
+
     def line_text(self, line: int) -> str:
         """The text of a line, counted from 1, without its line end; '' past the end."""
         starts = self._line_starts()

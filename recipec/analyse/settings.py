@@ -1,0 +1,88 @@
+"""`cookbook.toml` read into settings."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+from recipec.analyse.context import Analysed, Notes
+from recipec.base.source import Source
+from recipec.base.span import Span
+from recipec.base.suggest import nearest
+from recipec.model.settings import Settings
+
+# Key → the values it may have; () is any words.
+_KEYS: dict[str, tuple[str, ...]] = {
+    "title": (),
+    "author": (),
+    "currency": (),
+    "measures": ("us", "uk", "metric", "au"),
+    "show": ("as written", "metric", "us"),
+    "paper": ("A4", "A5", "Letter"),
+    "language": ("en",),
+    "safety": ("us-food-code", "uk"),
+    "note": (),
+}
+_AT = re.compile(r"\(at line (\d+), column (\d+)\)")
+_CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+def read_settings(source: Source) -> Analysed[Settings]:
+    """The settings a book states, defaults for the rest; a broken file gives the defaults and one finding."""
+    notes = Notes()
+    try:
+        table = tomllib.loads(source.text)
+    except tomllib.TOMLDecodeError as problem:
+        notes.add(
+            "bad-settings",
+            _place(source, str(problem)),
+            f"This is not TOML: {_AT.sub('', str(problem)).strip().rstrip('.').lower()}.",
+            'Each line is a name, an equals sign and a value in quotes: title = "My book"',
+        )
+        return Analysed(Settings(), notes.done())
+    taken: dict[str, str] = {}
+    for key, value in table.items():
+        span = _key(source, key)
+        if key not in _KEYS:
+            near = nearest(key, sorted(_KEYS))
+            notes.add(
+                "bad-settings",
+                span,
+                f"A book has no setting called `{key}`.",
+                f"Did you mean `{near[0]}`?" if near else f"The settings are: {', '.join(sorted(_KEYS))}.",
+            )
+        elif not isinstance(value, str):
+            notes.add("bad-settings", span, f"`{key}` must be words in quotes.", f'Write {key} = "…"')
+        elif _KEYS[key] and value not in _KEYS[key]:
+            allowed = ", ".join(f'"{word}"' for word in _KEYS[key])
+            notes.add("bad-settings", span, f"`{key}` can't be `{value}`.", f"Write one of: {allowed}.")
+        elif key == "currency" and not _CURRENCY.fullmatch(value):
+            notes.add(
+                "bad-settings",
+                span,
+                f"`{value}` is no currency code.",
+                'Write its three letters by ISO 4217: currency = "GBP"',
+            )
+        else:
+            taken[key] = value
+    return Analysed(Settings(**taken), notes.done())
+
+
+def _key(source: Source, key: str) -> Span:
+    match = re.search(
+        rf"^\s*[\"']?({re.escape(key)})[\"']?\s*[=.\]]|^\s*\[+\s*({re.escape(key)})", source.text, re.MULTILINE
+    )
+    if match is None:
+        return Span(source, 0, len(source.line_text(1)))
+    group = 1 if match.group(1) else 2
+    return Span(source, *match.span(group))
+
+
+def _place(source: Source, message: str) -> Span:
+    match = _AT.search(message)
+    if match is None:
+        end = len(source.text)
+        return Span(source, max(0, end - 1), end)
+    line, column = int(match.group(1)), int(match.group(2))
+    offset = source.offset(line, column)
+    return Span(source, offset, min(offset + 1, len(source.text)))
