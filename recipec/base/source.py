@@ -83,4 +83,6 @@ def decode(name: str, data: bytes) -> Decoded:
     try:
         return Decoded(Source(name, data.decode("utf-8-sig")), None)
     except UnicodeDecodeError as problem:
-        return Decoded(Source(name, data.decode("utf-8-sig", "replace")), problem.start)
+        # The codec counts from behind the byte order mark; people count from the start of the file.
+        start = problem.start + len(data) - len(problem.object)
+        return Decoded(Source(name, data.decode("utf-8-sig", "replace")), start)

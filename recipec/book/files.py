@@ -1,0 +1,161 @@
+"""Which files a book has, and the one place that reads them."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Literal, NamedTuple, TypeAlias
+
+from recipec.base.finding import Finding
+from recipec.base.source import Source, decode
+from recipec.base.span import Span
+
+SETTINGS = "cookbook.toml"
+PRICES = "prices.csv"
+LARDER = "larder.csv"
+MANIFEST = ".recipec-written.json"
+"""Stands in every output folder; a folder that holds it is never read as part of a book."""
+
+LARGEST = 16 * 1024 * 1024
+"""Bytes. A file larger than this is no recipe, and reading it would only stall the machine."""
+
+TextKind: TypeAlias = Literal["dish", "event", "kitchen"]
+Overlay: TypeAlias = Mapping[str, str]
+"""Unsaved text by a file's name in the book: it stands for the file, whether there is one on the disk or not."""
+
+_KINDS: tuple[TextKind, ...] = ("dish", "event", "kitchen")
+
+
+class Listing(NamedTuple):
+    """Names relative to the book, with forward slashes, sorted. `folders` are those looked into, '' for the book's own."""
+
+    names: tuple[str, ...]
+    folders: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+class Read(NamedTuple):
+    """A file's text, None when it could not be read (a finding says why), and what is to be said of it."""
+
+    source: Source | None
+    findings: tuple[Finding, ...]
+
+
+def kind_of(name: str) -> TextKind | None:
+    """Which text file it is, by its ending in any case; None for another file."""
+    lower = name.lower()
+    return next((kind for kind in _KINDS if lower.endswith(f".{kind}")), None)
+
+
+def find_book(start: Path) -> Path | None:
+    """The nearest folder upward from `start` (a file or a folder) that holds `cookbook.toml`."""
+    start = Path(os.path.abspath(start))  # noqa: PTH100 - resolve() would leave the book through a link
+    for folder in (start, *start.parents):
+        if (folder / SETTINGS).is_file():
+            return folder
+    return None
+
+
+def list_book(root: Path, overlay: Overlay) -> Listing:
+    """Every dish, event and kitchen below `root`, and the book's own three files where there are any.
+
+    Hidden folders, folders a build has written and linked folders are not looked into.
+    """
+    names: set[str] = set()
+    folders: list[str] = []
+    findings: list[Finding] = []
+    waiting = [""]
+    while waiting:
+        folder = waiting.pop()
+        try:
+            with os.scandir(root / folder) as found:
+                entries = list(found)
+        except OSError as problem:
+            findings.append(_unreadable(folder or ".", f"This folder can't be read: {_why(problem)}."))
+            continue
+        if any(entry.name == MANIFEST for entry in entries):
+            continue
+        folders.append(folder)
+        for entry in entries:
+            name = f"{folder}/{entry.name}" if folder else entry.name
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                waiting.append(name)
+            elif _wanted(name):
+                if _printable(name):
+                    names.add(name)
+                else:
+                    shown = name.encode("utf-8", "replace").decode("utf-8")
+                    findings.append(_unreadable(shown, "This file's name is not UTF-8.", "Give the file another name."))
+    names.update(name for name in overlay if _wanted(name))
+    return Listing(tuple(sorted(names)), tuple(sorted(folders)), tuple(findings))
+
+
+def read_file(root: Path, name: str, overlay: Overlay) -> Read:
+    """One file of the book as a source of that name."""
+    if name in overlay:
+        return Read(Source(name, overlay[name]), ())
+    path = root / name
+    try:
+        if path.is_symlink() and not path.resolve().is_relative_to(root.resolve()):
+            message = "This is a link that leads out of the book, and it is not followed."
+            return Read(None, (_unreadable(name, message, "Put the file itself into the book."),))
+        data = _read_bytes(path)
+    except (OSError, ValueError, RuntimeError) as problem:  # RuntimeError: a circle of links
+        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}."),))
+    return decoded(name, data)
+
+
+def decoded(name: str, data: bytes) -> Read:
+    """Bytes to a source; what is no UTF-8 is a finding at its place, and the rest is still read."""
+    source, bad = decode(name, data)
+    if bad is None:
+        return Read(source, ())
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        message = "This file is saved as UTF-16, and recipec reads UTF-8."
+        at, end = 0, 0
+    else:
+        message = f"Byte {bad + 1} of this file is no UTF-8: a letter was saved in another encoding."
+        at = len(data[:bad].decode("utf-8-sig"))
+        end = at + 1
+    hint = "Save the file as UTF-8; every editor has a setting for it."
+    return Read(source, (Finding("bad-encoding", Span(source, at, end), message, hints=(hint,)),))
+
+
+def _read_bytes(path: Path) -> bytes:
+    # Opening a pipe would wait for a writer that never comes, so what it is is asked first.
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise ValueError("it is no ordinary file")
+    with path.open("rb") as file:
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise ValueError(f"it is larger than {LARGEST // (1024 * 1024)} MB")
+    return data
+
+
+def _wanted(name: str) -> bool:
+    return kind_of(name) is not None or name in (SETTINGS, PRICES, LARDER)
+
+
+def _printable(name: str) -> bool:
+    try:
+        name.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _why(problem: Exception) -> str:
+    # The system's own words without the path, which would differ from machine to machine.
+    if isinstance(problem, OSError):
+        return (problem.strerror or "the system refused it").lower()
+    if isinstance(problem, RuntimeError):
+        return "its links go in a circle"
+    return str(problem)
+
+
+def _unreadable(name: str, message: str, *hints: str) -> Finding:
+    return Finding("unreadable-file", Span(Source(name, ""), 0, 0), message, hints=hints)
