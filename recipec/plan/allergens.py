@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+
+from recipec.larder.ingredient import ALLERGENS, Presence
+from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
+from recipec.model.dish import Dish, Role, Use
+from recipec.plan.links import Links
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,3 +23,48 @@ class AllergenAnswer:
     contains: tuple[str, ...]
     may_contain: tuple[str, ...]
     unknown: tuple[str, ...]
+
+
+def allergens_of(links: Links, larder: Larder, dish: Dish) -> AllergenAnswer:
+    """Of a dish as it is usually made: the first choice of every mark counts, optional food too."""
+    return _answer(larder, _foods(links, dish, dish.uses))
+
+
+def allergens_of_use(links: Links, larder: Larder, dish: Dish, use: Use) -> AllergenAnswer:
+    """Of one mark, or of one choice of it."""
+    return _answer(larder, _foods(links, dish, (use,)))
+
+
+def _foods(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
+    """Everything bought, through the dishes of the book; a dish that cannot be found stands as its own mark."""
+    todo = [(dish, uses)]
+    seen: set[str] = set()
+    while todo:
+        within, marks = todo.pop()
+        for use in marks:
+            if use.role is Role.BUY:
+                yield use
+            elif use.role is Role.OUR:
+                below = links.meant(within, use)
+                if below is None:
+                    yield use
+                elif below.key not in seen:
+                    seen.add(below.key)
+                    todo.append((below, below.uses))
+
+
+def _answer(larder: Larder, foods: Iterator[Use]) -> AllergenAnswer:
+    found: dict[Presence, set[str]] = {presence: set() for presence in Presence}
+    unknown: dict[str, str] = {}
+    for use in foods:
+        item = None if use.item is None else larder.get(use.item)
+        if item is None or item.allergens is None or item.open:
+            unknown.setdefault(
+                item.key if item is not None else normal_name(use.name), item.name if item is not None else use.name
+            )
+        if item is not None:
+            for allergen in ALLERGENS:
+                found[item.presence(allergen)].add(allergen)
+    contains = tuple(allergen for allergen in ALLERGENS if allergen in found[Presence.CONTAINS])
+    may = tuple(a for a in ALLERGENS if a in found[Presence.MAY_CONTAIN] and a not in contains)
+    return AllergenAnswer(contains, may, tuple(sorted(unknown.values(), key=str.casefold)))

@@ -1,0 +1,268 @@
+"""How much of every dish is wanted, through all the dishes made of it. Summed first and exactly; each is batched once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
+from recipec.measure.quantity import Amount
+from recipec.model.book import Book
+from recipec.model.dish import Dish, Flag, Role, Use
+from recipec.model.event import Event, Order
+from recipec.plan.links import Links
+from recipec.plan.scale import Scaled, Unscalable, factor_for, grows, plates_in, written_plates
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What is wanted of a dish: plates, or an amount, or (both None) one full yield; and the foods left out of it."""
+
+    dish: str
+    plates: Fraction | None = None
+    amount: Amount | None = None
+    without: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One making of a dish. `without` are the foods left out, as written; `surplus` is the part of `factor` that is made only because
+    batches are whole."""
+
+    dish: Dish
+    without: tuple[str, ...]
+    factor: Fraction
+    plates: Fraction | None
+    surplus: Fraction
+    bought: tuple[Use, ...]
+
+    def scaled(self) -> Scaled:
+        """The dish as this run makes it."""
+        return Scaled(self.dish, self.factor, self.plates)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """`runs` in the order in which they can be made: what a dish is made of stands before it. `problems` are plain sentences."""
+
+    runs: tuple[Run, ...]
+    problems: tuple[str, ...]
+
+
+def orders_of(event: Event) -> tuple[Ask, ...]:
+    """What an event asks for. An order that says neither plates nor amount is a plate for everyone, less those seats that
+    another order of the same dish in that course serves."""
+    return tuple(
+        Ask(order.dish, _plates(event, course.orders, order), order.amount, order.without)
+        for course in event.courses
+        for order in course.orders
+        if order.dish is not None
+    )
+
+
+def _plates(event: Event, course: tuple[Order, ...], order: Order) -> Fraction | None:
+    if order.amount is not None:
+        return plates_in(order.amount)
+    if order.plates is not None:
+        return order.plates
+    if order.seats:
+        return Fraction(len(set(order.seats)))
+    apart = {seat for other in course if other.dish == order.dish for seat in other.seats}
+    return max(event.plates() - len(apart), Fraction(0))
+
+
+def demand(book: Book, larder: Larder, asks: Iterable[Ask]) -> Demand:
+    """What must be made for all of `asks` together. The order of the asks never shows; circles of dishes are cut where they close."""
+    return _Reckoner(book, larder).reckon(tuple(asks))
+
+
+_Version = tuple[str, tuple[str, ...]]
+
+
+@dataclass(slots=True)
+class _Sum:
+    factor: Fraction = Fraction(0)
+    plates: Fraction | None = Fraction(0)
+
+    def add(self, factor: Fraction, plates: Fraction | None) -> None:
+        self.factor += factor
+        self.plates = None if self.plates is None or plates is None else self.plates + plates
+
+
+@dataclass(slots=True)
+class _Reckoner:
+    book: Book
+    larder: Larder
+    links: Links = field(init=False)
+    sums: dict[_Version, _Sum] = field(default_factory=dict)
+    problems: set[str] = field(default_factory=set)
+    holds: dict[tuple[str, str], bool] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.links = Links(self.book)
+
+    def reckon(self, asks: tuple[Ask, ...]) -> Demand:
+        """Consumers first, so that each dish's sum is whole before it is handed on."""
+        wanted: list[tuple[_Version, Ask]] = []
+        for ask in asks:
+            dish = self.links.dish(ask.dish)
+            if dish is None:
+                self.problems.add(f"There is no dish `{ask.dish}` in the book.")
+            else:
+                wanted.append((self._version(dish, self._foods(dish, ask.without)), ask))
+        order = self._order(sorted({version for version, _ in wanted}))
+        place = {version: number for number, version in enumerate(order)}
+        for version, ask in wanted:
+            self._want(version, ask.plates, ask.amount, Fraction(1))
+        runs = []
+        for version in reversed(order):
+            run = self._run(version)
+            if run is not None:
+                runs.append(run)
+                for use, below in self._below(version):
+                    if place[below] < place[version]:
+                        self._hand_on(run, use, below)
+        return Demand(tuple(reversed(runs)), tuple(sorted(self.problems)))
+
+    def _run(self, version: _Version) -> Run | None:
+        total = self.sums.get(version)
+        if total is None or not total.factor:
+            return None
+        dish = self._dish(version)
+        factor = Fraction(math.ceil(total.factor)) if dish.whole_batches else total.factor
+        return Run(dish, version[1], factor, total.plates, factor - total.factor, tuple(self._bought(dish, version[1])))
+
+    def _hand_on(self, run: Run, use: Use, below: _Version) -> None:
+        if use.amount is not None:
+            amount = run.scaled().amount(use)
+            if amount is None:
+                self.problems.add(
+                    f"`{run.dish.title}` takes {use.name} per plate, but how many plates it makes is not known."
+                )
+                return
+            self._want(below, None, amount, Fraction(1))
+        elif Flag.PER_PLATE in use.flags and run.plates is not None:
+            self._want(below, run.plates, None, Fraction(1))
+        else:
+            self._want(below, None, None, run.factor if grows(use) else Fraction(1))
+
+    def _want(self, version: _Version, plates: Fraction | None, amount: Amount | None, times: Fraction) -> None:
+        dish = self._dish(version)
+        if plates is None and amount is not None:
+            plates = plates_in(amount)
+        found = factor_for(dish, plates, amount)
+        if isinstance(found, Unscalable):
+            self.problems.add(f"{dish.title} is reckoned as written once: {found.reason}.")
+            found = Fraction(1)
+        factor = found * times
+        if plates is None:
+            written = written_plates(dish)
+            plates = None if written is None else written * factor
+        self.sums.setdefault(version, _Sum()).add(factor, plates)
+
+    # ------------------------------------------------------------ what is made of what
+
+    def _order(self, roots: list[_Version]) -> list[_Version]:
+        """Every version needed, what a dish is made of before it. Walked without recursion: chains may be long."""
+        order: list[_Version] = []
+        state: dict[_Version, bool] = {}
+        for root in roots:
+            stack: list[tuple[_Version, Iterator[tuple[Use, _Version]]]] = []
+            if root not in state:
+                state[root] = False
+                stack.append((root, iter(self._below(root))))
+            while stack:
+                version, below = stack[-1]
+                following = next((other for _, other in below if other not in state), None)
+                if following is None:
+                    state[version] = True
+                    order.append(version)
+                    stack.pop()
+                else:
+                    state[following] = False
+                    stack.append((following, iter(self._below(following))))
+        return order
+
+    def _below(self, version: _Version) -> list[tuple[Use, _Version]]:
+        dish = self._dish(version)
+        found = []
+        for use in self._kept(dish, version[1]):
+            below = self.links.meant(dish, use)
+            if below is not None:
+                found.append((use, self._version(below, version[1])))
+        return found
+
+    def _dish(self, version: _Version) -> Dish:
+        dish = self.links.dish(version[0])
+        assert dish is not None, "versions are made of dishes that were found"
+        return dish
+
+    def _bought(self, dish: Dish, without: tuple[str, ...]) -> Iterator[Use]:
+        return (use for use in self._kept(dish, without) if use.role is Role.BUY)
+
+    def _kept(self, dish: Dish, without: tuple[str, ...]) -> Iterator[Use]:
+        """Of every mark that brings something in, its first choice that is not left out; none when all are."""
+        for use in dish.uses:
+            if use.role in (Role.BUY, Role.OUR):
+                kept = (
+                    choice
+                    for choice in (use, *use.choices)
+                    if not any(self._is(choice, food, dish) for food in without)
+                )
+                chosen = next(kept, None)
+                if chosen is not None:
+                    yield chosen
+
+    # ------------------------------------------------------------ leaving food out
+
+    def _version(self, dish: Dish, without: tuple[str, ...]) -> _Version:
+        """Foods that a dish does not hold make no version of it: it is batched with the rest."""
+        return (dish.key, tuple(sorted({food for food in without if self._holds(dish, food)})))
+
+    def _foods(self, dish: Dish, without: tuple[str, ...]) -> tuple[str, ...]:
+        """Each food left out by the name the dish has it under: `nuts` may be the only `pine nuts` in it."""
+        return tuple(self._food(dish, food) for food in without)
+
+    def _food(self, dish: Dish, food: str) -> str:
+        if self._holds(dish, food):
+            return food
+        name = f" {normal_name(food)}"
+        ends = {
+            known
+            for within in self._all_of(dish)
+            for use in self._kept(within, ())
+            for known in (normal_name(use.name),)
+            if known.endswith(name)
+        }
+        return ends.pop() if len(ends) == 1 else food
+
+    def _holds(self, dish: Dish, food: str) -> bool:
+        known = self.holds.get((dish.key, food))
+        if known is None:
+            known = any(self._is(use, food, part) for part in self._all_of(dish) for use in self._kept(part, ()))
+            self.holds[dish.key, food] = known
+        return known
+
+    def _all_of(self, dish: Dish) -> Iterator[Dish]:
+        """A dish and all the dishes it is made of, each once."""
+        todo, seen = [dish], {dish.key}
+        while todo:
+            part = todo.pop()
+            yield part
+            for use in self._kept(part, ()):
+                below = self.links.meant(part, use)
+                if below is not None and below.key not in seen:
+                    seen.add(below.key)
+                    todo.append(below)
+
+    def _is(self, use: Use, food: str, dish: Dish) -> bool:
+        if use.role is Role.OUR:
+            below, named = self.links.meant(dish, use), self.links.named(food)
+            return below is not None and named is not None and below.key == named.key
+        match = self.larder.find(food)
+        if match is not None and use.item == match.ingredient.key:
+            return True
+        return normal_name(food) in (use.thing, normal_name(use.name))

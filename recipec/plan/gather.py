@@ -1,0 +1,146 @@
+"""What all runs together ask the market for: every buying mark, by the thing bought."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from types import MappingProxyType
+
+from recipec.larder.ingredient import Ingredient
+from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
+from recipec.measure.quantity import Amount, Dimension, Quantity
+from recipec.measure.show import Style, show_amount
+from recipec.measure.units import unit
+from recipec.model.dish import Flag, GearUse, Use
+from recipec.plan.demand import Run
+from recipec.plan.market_types import Asked
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """One mark's wish. `amount` is as purchased, upper ends only; None when the mark gives none.
+
+    `part` is a part of the thing that is asked for (`zest`), with `amount` the whole things it comes from. `states` are the words
+    that may tell its density.
+    """
+
+    name: str
+    ingredient: Ingredient | None
+    amount: Amount | None
+    part: str | None
+    states: tuple[str, ...]
+    asked: Asked
+    instead: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Gear that is used up, in one run."""
+
+    name: str
+    amount: Amount
+    asked: Asked
+
+
+_WORDS = MappingProxyType({Flag.TO_TASTE: "to taste", Flag.TO_SERVE: "to serve"})
+
+
+def wants_of(runs: Iterable[Run], larder: Larder, style: Style) -> tuple[tuple[str, tuple[Want, ...]], ...]:
+    """Wishes by the key of what is bought, sorted by key; the wishes of a key by place in the sources."""
+    found: dict[str, list[Want]] = {}
+    for run in runs:
+        for use in run.bought:
+            key, want = _want(run, use, larder, style)
+            found.setdefault(key, []).append(want)
+    return tuple((key, tuple(sorted(found[key], key=lambda want: _place(want.asked)))) for key in sorted(found))
+
+
+def supplies_of(runs: Iterable[Run], style: Style) -> tuple[tuple[str, tuple[Supply, ...]], ...]:
+    """Things used up that are no food, by name."""
+    found: dict[str, list[Supply]] = {}
+    for run in runs:
+        for gear in run.dish.gear:
+            if gear.amount is None or gear.same:
+                continue
+            amount = gear.amount.scaled(run.factor)
+            asked = _asked(run, gear, amount, show_amount(amount, style, written=run.factor == 1).text)
+            found.setdefault(gear.key, []).append(Supply(gear.name, upper(amount), asked))
+    return tuple((key, tuple(sorted(found[key], key=lambda supply: _place(supply.asked)))) for key in sorted(found))
+
+
+def upper(amount: Amount) -> Amount:
+    """Ranges buy the upper end."""
+    return replace(amount, terms=tuple(Quantity(term.high, term.high, term.unit) for term in amount.terms))
+
+
+def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
+    item = None if use.item is None else larder.get(use.item)
+    asked_for = run.scaled().amount(use)
+    density = None if item is None else item.density((*use.before, *use.after))
+    words = next((text for flag, text in _WORDS.items() if flag in use.flags), "")
+    if asked_for is None:
+        text = words or "no amount given"
+    else:
+        shown = show_amount(
+            asked_for, style, density=density, written=run.factor == 1 and Flag.PER_PLATE not in use.flags
+        )
+        text = f"{shown.text}, {words}" if words else shown.text
+    if use.part is not None and normal_name(use.name).rpartition(" ")[2] != use.part:
+        text = f"{use.part} of {text}" if asked_for is not None else f"{use.part}, {text}"
+    key, part = use.item or use.thing, use.part
+    amount = None if asked_for is None else upper(asked_for)
+    if amount is not None and part is not None:
+        whole = _whole_of(amount, part, item)
+        if whole is None:
+            # So much juice, and nobody knows how much a piece gives: it stays a line of its own.
+            key, part = f"{key} {part}", None
+        else:
+            amount = whole
+    if amount is not None and item is not None:
+        amount = _by_own_unit(_as_purchased(amount, use, item), use, larder)
+    instead = tuple(choice.name for choice in use.choices)
+    return key, Want(
+        use.name, item, amount, part, (*use.before, *use.after), _asked(run, use, asked_for, text), instead
+    )
+
+
+def _whole_of(amount: Amount, part: str, item: Ingredient | None) -> Amount | None:
+    """The whole things that an amount of a part comes from; None when that is not known."""
+    total = amount.total()
+    if total is None:
+        return None
+    if total.unit.dimension is Dimension.COUNT:
+        return amount
+    figure = None if item is None else item.part(part)
+    if figure is None or not figure.amount or unit(figure.unit).kind != total.unit.kind:
+        return None
+    pieces = total.base_high / (figure.amount * unit(figure.unit).factor)
+    return Amount((Quantity(pieces, pieces, unit("piece")),))
+
+
+def _as_purchased(amount: Amount, use: Use, item: Ingredient) -> Amount:
+    """What was trimmed before weighing was more when it was bought. Pieces stay pieces: a peeled onion was one onion."""
+    known = [item.left_after(words) or item.left_after(words.rpartition(" ")[2]) for words in use.before]
+    left = min((part for part in known if part), default=Fraction(1))
+    weighed = all(term.unit.dimension in (Dimension.MASS, Dimension.VOLUME) for term in amount.terms)
+    return amount.scaled(1 / left) if weighed and amount.terms else amount
+
+
+def _by_own_unit(amount: Amount, use: Use, larder: Larder) -> Amount:
+    """`3 garlic cloves` are cloves, not heads."""
+    match = larder.find(use.name)
+    if match is None or match.unit is None:
+        return amount
+    own = unit(match.unit)
+    terms = tuple(replace(term, unit=own) if term.unit.name == "piece" else term for term in amount.terms)
+    return replace(amount, terms=terms)
+
+
+def _asked(run: Run, mark: Use | GearUse, amount: Amount | None, text: str) -> Asked:
+    return Asked(run.dish.key, run.dish.title, mark.span, amount, text, run.factor, run.without)
+
+
+def _place(asked: Asked) -> tuple[str, int, tuple[str, ...]]:
+    return (asked.span.source.name, asked.span.start, asked.apart)
