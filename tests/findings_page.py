@@ -54,4 +54,6 @@ def report_of(build: Build) -> str:
 
 def with_report(page: Page, report: str) -> str:
     """The page's text with another report in its fence."""
-    return re.sub(r"^```report\n.*?^```$", lambda _: f"```report\n{report}```", page.text, flags=re.MULTILINE | re.DOTALL)
+    return re.sub(
+        r"^```report\n.*?^```$", lambda _: f"```report\n{report}```", page.text, flags=re.MULTILINE | re.DOTALL
+    )

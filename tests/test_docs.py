@@ -57,6 +57,10 @@ def test_every_shown_command_works(command: str, tmp_path: Path) -> None:
     shutil.copytree(ROOT / "recipes", tmp_path / "recipes")
     words = shlex.split(command)
     done = subprocess.run(
-        [sys.executable, "-m", *words], cwd=tmp_path, capture_output=True, text=True, env={"PYTHONPATH": str(ROOT), "PATH": ""}
+        [sys.executable, "-m", *words],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        env={"PYTHONPATH": str(ROOT), "PATH": ""},
     )
     assert done.returncode == 0, done.stdout + done.stderr

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from textwrap import dedent
 
+from recipec.syntax.parse import parse
+
 from recipec.analyse.context import Analysed, Context
 from recipec.analyse.link import Linked
 from recipec.analyse.passes import analyse_dish, analyse_event, analyse_kitchen, link_book
@@ -13,12 +15,13 @@ from recipec.base.source import Source
 from recipec.larder.larder import builtin
 from recipec.model.dish import Dish, Use
 from recipec.model.settings import Settings
-from recipec.syntax.parse import parse
 
 METRIC = Settings(measures="metric")
 
 
-def dish(body: str, head: str = "Test dish\nserves: 4\n", settings: Settings = METRIC, name: str = "test.dish") -> Analysed[Dish]:
+def dish(
+    body: str, head: str = "Test dish\nserves: 4\n", settings: Settings = METRIC, name: str = "test.dish"
+) -> Analysed[Dish]:
     """A dish from the text under its facts. Findings of the parser come with those of the analysis."""
     parsed = parse(Source(name, f"{head}\n{dedent(body).strip()}\n"), "dish")
     analysed = analyse_dish(parsed.tree, Context(settings, builtin()))

@@ -147,7 +147,9 @@ def test_half_of_bought_food_is_half() -> None:
 
 
 def test_food_introduced_twice_is_both_together() -> None:
-    found = dish("Rub [150 g butter] into [300 g flour] for <4 min attended>. Melt [50 g butter] and stir in [half the butter].")
+    found = dish(
+        "Rub [150 g butter] into [300 g flour] for <4 min attended>. Melt [50 g butter] and stir in [half the butter]."
+    )
     taken = use(found.value, "[half the butter]").amount
     assert taken is not None
     total = taken.total()
@@ -161,7 +163,10 @@ def test_food_introduced_twice_is_both_together() -> None:
         ("Dress [the leeks] for <2 min attended>.", ["not-introduced"]),
         ("Melt [60 g butter] for <2 min>. Finish with [butter].", ["bought-again"]),
         ("Season [4 eggs] with [salt] for <1 min attended>. Serve with [salt, to taste].", []),
-        ("Melt [20 g brown butter] and [20 g garlic butter] for <2 min>, and fry [2 eggs] in [the butter].", ["ambiguous-name"]),
+        (
+            "Melt [20 g brown butter] and [20 g garlic butter] for <2 min>, and fry [2 eggs] in [the butter].",
+            ["ambiguous-name"],
+        ),
         ("Fry [4 duck legs] for <5 min>, and turn [the legs].", []),
         ("Cook [3 eggs] for <5 min>. -> eggs, 150 g\n\nPeel [the eggs] for <2 min attended>.", ["name-reused"]),
     ],
@@ -260,7 +265,10 @@ def test_percentages_and_rates_are_reckoned_exactly() -> None:
     """
     )
     assert found.findings == ()
-    salt, sugar = use(found.value, "[salt, 2.2% of the duck legs]"), use(found.value, "[sugar, 10 g per litre of the water]")
+    salt, sugar = (
+        use(found.value, "[salt, 2.2% of the duck legs]"),
+        use(found.value, "[sugar, 10 g per litre of the water]"),
+    )
     assert salt.amount is not None
     assert sugar.amount is not None
     assert salt.amount.terms[0].base_high == Fraction(132, 5)
