@@ -1,0 +1,57 @@
+"""The card for the stove: one dish, read at arm's length and more, printed black on white."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from markupsafe import Markup, escape
+
+from recipec.emit.cookbook import much
+from recipec.emit.desk import Desk, desk_for_one, page_name, paper_size, sheet
+from recipec.emit.dish_page import holds, shown_strands
+from recipec.emit.render import clean
+from recipec.emit.request import Paper, Request
+from recipec.plan.sheet import DishSheet
+
+# A figure with the units that no-break spaces tie to it: what must be read from across the stove.
+_FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*(?:\u00a0[^\\s,;:()]+)*")
+
+
+def cards(desk: Desk) -> tuple[Paper, ...]:
+    """A card for every dish, as it is written."""
+    return tuple(_card(desk, sheet, alone=False) for sheet in desk.sheets.values())
+
+
+def card_page(request: Request, key: str, plates: Fraction | None = None) -> Paper:
+    """One card that travels alone: its styles are inside. `key` is a dish of the book; `plates` scales it."""
+    return _card(desk_for_one(request), sheet(request, key, plates), alone=True)
+
+
+def loud(text: str) -> Markup:
+    """Text with its figures marked to be set large."""
+    text = clean(text)
+    parts: list[Markup] = []
+    end = 0
+    for match in _FIGURE.finditer(text):
+        parts += [escape(text[end : match.start()]), Markup('<b class="big">{}</b>').format(match.group())]
+        end = match.end()
+    return Markup("").join([*parts, escape(text[end:])])
+
+
+def _card(desk: Desk, sheet: DishSheet, *, alone: bool) -> Paper:
+    size = paper_size(desk.book)
+    return desk.paper(
+        desk.paths.card(sheet.key),
+        "card.html",
+        ("card.css", f"paper-{size.lower()}.css"),
+        alone=alone,
+        page_title=page_name(sheet.title, "card"),
+        sheet=sheet,
+        much=much(sheet),
+        strands=shown_strands(sheet),
+        holds=holds(sheet),
+        size=size.lower(),
+        loud=loud,
+        back=desk.paths.dish(sheet.key),
+    )

@@ -1,0 +1,142 @@
+"""What every paper of one book is made from: the request, its paths, and every dish's sheet, reckoned once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+
+from markupsafe import Markup, escape
+
+from recipec.emit.paths import Paths, paths, up
+from recipec.emit.render import clean, page, source_hash, style
+from recipec.emit.request import Paper, Request
+from recipec.measure.show import Style
+from recipec.model.book import Book
+from recipec.plan.fill import dish_sheet
+from recipec.plan.sheet import (
+    AsideBlock,
+    DishSheet,
+    FoodPiece,
+    GearPiece,
+    LayOutBlock,
+    SheetBlock,
+    SheetPiece,
+    StepBlock,
+    WordsPiece,
+)
+
+PAPER_SIZES = ("A4", "A5", "Letter")
+_LONGEST_NAME = 70
+
+
+@dataclass(frozen=True, slots=True)
+class At:
+    """Where a page stands: how it leads back to the output folder, and where dishes lie from there."""
+
+    root: str
+    dishes: Mapping[str, str]
+
+    def sort(self, part: SheetPiece | SheetBlock) -> str:
+        """What a piece or a block is, for templates, which know no types."""
+        match part:
+            case WordsPiece():
+                return "words"
+            case FoodPiece():
+                return "food"
+            case GearPiece():
+                return "gear"
+            case StepBlock():
+                return "step"
+            case LayOutBlock():
+                return "lay out"
+            case AsideBlock():
+                return "aside"
+            case _:
+                return "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """One book, ready to be put on paper."""
+
+    request: Request
+    paths: Paths
+    pages: Mapping[str, str]
+    sheets: Mapping[str, DishSheet]
+
+    @property
+    def book(self) -> Book:
+        """The book."""
+        return self.request.book
+
+    def at(self, path: str, *, alone: bool = False) -> At:
+        """Where the page at `path` stands. A page that travels alone has no other page to lead to."""
+        return At(up(path), MappingProxyType({}) if alone else self.pages)
+
+    def paper(
+        self, path: str, template: str, sheets: tuple[str, ...], *, alone: bool = False, **context: object
+    ) -> Paper:
+        """A page at `path`. One that travels alone carries its styles inside and no link out of itself."""
+        texts = tuple(style(name) for name in sheets) if alone else ()
+        allowed = " ".join(f"'{source_hash(text)}'" for text in texts) if alone else "'self'"
+        data = page(
+            template,
+            settings=self.book.settings,
+            root=up(path),
+            at=self.at(path, alone=alone),
+            sheets=sheets,
+            # Ours, not a cook's: style sheets and their hashes go in as they are.
+            inlined=tuple(Markup(text) for text in texts),
+            style_from=Markup(allowed),
+            alone=alone,
+            **context,
+        )
+        return Paper(path, data)
+
+
+def desk_for_one(request: Request) -> Desk:
+    """A desk with no sheet on it yet, for a single paper."""
+    where = paths(request.book)
+    pages = MappingProxyType({dish.key: where.dish(dish.key) for dish in request.book.dishes})
+    return Desk(request, where, pages, MappingProxyType({}))
+
+
+def desk(request: Request) -> Desk:
+    """A desk with the sheet of every dish as it is written."""
+    bare = desk_for_one(request)
+    sheets = {dish.key: sheet(request, dish.key) for dish in request.book.dishes}
+    return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets))
+
+
+def sheet(request: Request, key: str, plates: Fraction | None = None) -> DishSheet:
+    """The sheet of one dish, for so many plates, or as written."""
+    return dish_sheet(request.book, request.larder, key, plates, style_of(request.book), request.findings)
+
+
+def style_of(book: Book) -> Style:
+    """How the book shows amounts; as written when it names no way we know."""
+    settings = book.settings
+    match settings.show:
+        case "metric":
+            return Style("metric", settings.language)
+        case "us":
+            return Style("us", settings.language)
+        case _:
+            return Style("as written", settings.language)
+
+
+def paper_size(book: Book) -> str:
+    """The book's paper; A4 when it names one we have no print style for."""
+    return next((size for size in PAPER_SIZES if size.casefold() == book.settings.paper.casefold()), PAPER_SIZES[0])
+
+
+def page_name(*parts: str) -> str:
+    """The name of a page, for tabs and bookmarks: short enough to be read there, as it stands in the file."""
+    text = clean(" · ".join(part for part in parts if part))
+    if len(escape(text)) <= _LONGEST_NAME:
+        return text
+    while len(escape(text)) >= _LONGEST_NAME:
+        text = text[:-1]
+    return text.rstrip() + "…"

@@ -1,0 +1,65 @@
+"""A page of the cookbook for every dish."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from recipec.emit.cookbook import STYLES, DishLink, link, much, page_title
+from recipec.emit.desk import Desk
+from recipec.emit.jsonld import embedded, recipe
+from recipec.emit.request import Paper
+from recipec.plan.sheet import DishSheet, IngredientLine, ResultLine, StepBlock, StrandSheet
+
+
+def dish_pages(desk: Desk) -> tuple[Paper, ...]:
+    """All dishes' pages."""
+    users = _users(desk)
+    return tuple(_dish_page(desk, sheet, users.get(sheet.key, ())) for sheet in desk.sheets.values())
+
+
+def holds(sheet: DishSheet) -> tuple[ResultLine, ...]:
+    """What the dish's steps leave that may be held."""
+    return tuple(line for step in steps(sheet) for line in step.results if line.hold)
+
+
+def steps(sheet: DishSheet) -> tuple[StepBlock, ...]:
+    """All steps, in the order of the text."""
+    return tuple(block for strand in sheet.strands for block in strand.blocks if isinstance(block, StepBlock))
+
+
+def shown_strands(sheet: DishSheet) -> tuple[StrandSheet, ...]:
+    """The strands that have anything to show."""
+    return tuple(strand for strand in sheet.strands if strand.blocks)
+
+
+def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> Paper:
+    settings = desk.book.settings
+    return desk.paper(
+        desk.paths.dish(sheet.key),
+        "dish.html",
+        STYLES,
+        kind="dish",
+        page_title=page_title(desk, sheet.title),
+        # Escaped for its place by `embedded`: autoescape would turn quotes into entities, which a script element keeps.
+        data=Markup(embedded(recipe(sheet, settings.author, settings.language))),
+        sheet=sheet,
+        much=much(sheet),
+        card=desk.paths.card(sheet.key),
+        groups=tuple(group for group in sheet.groups if group.lines),
+        strands=shown_strands(sheet),
+        holds=holds(sheet),
+        used_in=used_in,
+    )
+
+
+def _users(desk: Desk) -> dict[str, tuple[DishLink, ...]]:
+    users: dict[str, list[str]] = {}
+    for sheet in desk.sheets.values():
+        for key in dict.fromkeys(key for line in sheet.ingredients for key in _dishes(line)):
+            users.setdefault(key, []).append(sheet.key)
+    return {key: tuple(link(desk, user) for user in found) for key, found in users.items()}
+
+
+def _dishes(line: IngredientLine) -> tuple[str, ...]:
+    own = () if line.dish is None else (line.dish,)
+    return own + tuple(key for other in line.alternatives for key in _dishes(other))

@@ -1,0 +1,115 @@
+"""The market list as a page: by department, with a box to tick, and who asked for what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from recipec.emit.cookbook import STYLES
+from recipec.emit.desk import Desk, desk_for_one, page_name
+from recipec.emit.market_csv import market_csv
+from recipec.emit.money import money_text
+from recipec.emit.request import Paper, Request
+from recipec.plan.market import market
+from recipec.plan.market_types import Asked, Market, MarketLine
+
+
+@dataclass(frozen=True, slots=True)
+class LineText:
+    """A line of the list, worded. `asked` are the marks that asked for it."""
+
+    id: str
+    name: str
+    need: str
+    buy: tuple[str, ...]
+    surplus: str
+    price: str
+    asked: tuple[AskedText, ...]
+    instead: str
+
+
+@dataclass(frozen=True, slots=True)
+class AskedText:
+    """One asker; `href` from the output folder, '' when there is no page to lead to."""
+
+    text: str
+    title: str
+    href: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Department:
+    """A department and its lines."""
+
+    id: str
+    name: str
+    lines: tuple[LineText, ...]
+
+
+def markets(desk: Desk) -> tuple[Paper, ...]:
+    """A market list, as a page and as a table for a spreadsheet, for every booking."""
+    papers: list[Paper] = []
+    for event in desk.book.events:
+        found = market(desk.book, desk.request.larder, (event.key,))
+        path = desk.paths.event(event.key, "market.html")
+        papers.append(_page(desk, found, path, back=event.title, alone=False))
+        papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found)))
+    return tuple(papers)
+
+
+def market_page(request: Request, event_keys: tuple[str, ...]) -> Paper:
+    """One list for several bookings, that travels alone."""
+    return _page(
+        desk_for_one(request), market(request.book, request.larder, event_keys), "market.html", back="", alone=True
+    )
+
+
+def _page(desk: Desk, found: Market, path: str, *, back: str, alone: bool) -> Paper:
+    title = " and ".join(found.titles)
+    return desk.paper(
+        path,
+        "market.html",
+        STYLES,
+        alone=alone,
+        kind="market",
+        page_title=page_name("Market list", title),
+        title=title,
+        back=back,
+        market=found,
+        departments=_departments(desk, found.lines, alone),
+        on_hand=tuple(_line(desk, line, f"hand-{place}", alone) for place, line in enumerate(found.on_hand, 1)),
+        till=money_text(found.till) if found.till else "",
+        used=money_text(found.used) if found.used else "",
+    )
+
+
+def _departments(desk: Desk, lines: tuple[MarketLine, ...], alone: bool) -> tuple[Department, ...]:
+    numbered = enumerate(lines, 1)
+    return tuple(
+        Department(
+            f"part-{place}",
+            name[:1].upper() + name[1:],
+            tuple(_line(desk, line, f"line-{number}", alone) for number, line in group),
+        )
+        for place, (name, group) in enumerate(groupby(numbered, key=lambda pair: pair[1].department), 1)
+    )
+
+
+def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
+    return LineText(
+        id=place,
+        name=line.name,
+        need=line.need_text,
+        buy=tuple(f"{buy.count} × {buy.pack_text}" + (f", {buy.shop}" if buy.shop else "") for buy in line.buy),
+        surplus=line.surplus_text,
+        price=money_text(line.price) if line.price else "",
+        asked=tuple(_asked(desk, asked, alone) for asked in (*line.asked_by, *line.unmeasured)),
+        instead=" or ".join(line.instead),
+    )
+
+
+def _asked(desk: Desk, asked: Asked, alone: bool) -> AskedText:
+    href = "" if alone else desk.pages.get(asked.dish, "")
+    text = asked.text + "".join(f", without {food}" for food in asked.apart)
+    return AskedText(text, asked.title, href, f"{asked.span.source.name}:{asked.span.position.line}")

@@ -1,0 +1,41 @@
+"""The registry of papers: every file of the cookbook comes from one line of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import TypeAlias
+
+from recipec.emit.assets import assets
+from recipec.emit.card_page import cards
+from recipec.emit.cookbook import courses, home, ingredients
+from recipec.emit.desk import Desk, desk
+from recipec.emit.dish_page import dish_pages
+from recipec.emit.event_page import event_pages
+from recipec.emit.market_page import markets
+from recipec.emit.request import Paper, Request
+
+__all__ = ["PAPERS", "Emitter", "Paper", "Request", "emit_book"]
+
+Emitter: TypeAlias = Callable[[Desk], tuple[Paper, ...]]
+
+PAPERS: Mapping[str, Emitter] = MappingProxyType(
+    {
+        "assets": assets,
+        "home": home,
+        "courses": courses,
+        "ingredients": ingredients,
+        "dishes": dish_pages,
+        "cards": cards,
+        "events": event_pages,
+        "markets": markets,
+    }
+)
+"""Name → what makes it. Nothing here reads or writes a user's file."""
+
+
+def emit_book(request: Request) -> tuple[Paper, ...]:
+    """Every paper of a book, by path. The same book gives the same bytes."""
+    on_desk = desk(request)
+    papers = [paper for emitter in PAPERS.values() for paper in emitter(on_desk)]
+    return tuple(sorted(papers, key=lambda paper: paper.path))
