@@ -53,19 +53,20 @@ def markets(desk: Desk) -> tuple[Paper, ...]:
     for event in desk.book.events:
         found = market(desk.book, desk.request.larder, (event.key,))
         path = desk.paths.event(event.key, "market.html")
-        papers.append(_page(desk, found, path, back=event.title, alone=False))
+        papers.append(list_paper(desk, found, path, back=event.title, alone=False))
         papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found)))
     return tuple(papers)
 
 
 def market_page(request: Request, event_keys: tuple[str, ...]) -> Paper:
     """One list for several bookings, that travels alone."""
-    return _page(
+    return list_paper(
         desk_for_one(request), market(request.book, request.larder, event_keys), "market.html", back="", alone=True
     )
 
 
-def _page(desk: Desk, found: Market, path: str, *, back: str, alone: bool) -> Paper:
+def list_paper(desk: Desk, found: Market, path: str, *, back: str, alone: bool) -> Paper:
+    """A list at `path`. `back` names the booking whose page it leads back to, '' for none."""
     title = " and ".join(found.titles)
     return desk.paper(
         path,

@@ -16,6 +16,7 @@ from recipec.measure.quantity import quantity
 from recipec.measure.units import unit
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role
+from recipec.model.event import Event
 from recipec.model.settings import Settings
 from recipec.plan.allergens import AllergenAnswer
 from recipec.plan.sheet import (
@@ -216,10 +217,12 @@ def hostile() -> DishSheet:
     return _sheet("../../" + HOSTILE, HOSTILE, HOSTILE, (bad,), groups, (strand,), answer, (caution,), (HOSTILE,))
 
 
-def desk_of(*sheets: DishSheet, settings: Settings | None = None) -> Desk:
+def desk_of(*sheets: DishSheet, settings: Settings | None = None, events: tuple[Event, ...] = ()) -> Desk:
     """A desk with these sheets on it."""
     dishes = tuple(_dish(sheet) for sheet in sheets)
-    book = Book(settings or Settings("The slate book", "Ines Varga", note="Invented for tests."), dishes, (), (), ())
+    book = Book(
+        settings or Settings("The slate book", "Ines Varga", note="Invented for tests."), dishes, events, (), ()
+    )
     where = paths(book)
     pages = {dish.key: where.dish(dish.key) for dish in dishes}
     return Desk(

@@ -1,0 +1,68 @@
+"""The Recipe data of every dish against the published vocabulary, by npm's schema-dts (types of schema.org) and typescript.
+
+The types take any text for a duration, so those are held to ISO 8601 here.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+from pathlib import Path
+
+from node_tools import node_modules
+
+SCRIPT = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)
+# ISO 8601-1:2019, 5.5.2.3, without years, months and weeks, and with at least one part.
+ISO = re.compile(r"P(?=.)(\d+D)?(T(?=\d)(\d+H)?(\d+M)?(\d+S)?)?")
+
+
+def _data(demo: Path) -> list[str]:
+    return [
+        found for file in sorted((demo / "dishes").glob("*.html")) for found in SCRIPT.findall(file.read_text("utf-8"))
+    ]
+
+
+def _compile(tmp_path: Path, values: list[str]) -> subprocess.CompletedProcess[str]:
+    tools = node_modules("schema-dts")
+    (tmp_path / "node_modules").symlink_to(tools, target_is_directory=True)
+    lines = [f"export const dish{place}: WithContext<Recipe> = {value};" for place, value in enumerate(values)]
+    (tmp_path / "data.ts").write_text(
+        "\n".join(['import type { Recipe, WithContext } from "schema-dts";', *lines]), "utf-8"
+    )
+    options = [
+        "--noEmit",
+        "--strict",
+        "--skipLibCheck",
+        "--target",
+        "es2022",
+        "--module",
+        "nodenext",
+        "--moduleResolution",
+        "nodenext",
+    ]
+    command = [str(tools / ".bin" / "tsc"), *options, "data.ts"]
+    return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+
+
+def test_every_dish_is_a_recipe(demo: Path, tmp_path: Path) -> None:
+    values = _data(demo)
+    assert len(values) == len(list((demo / "dishes").glob("*.html"))) > 15
+    result = _compile(tmp_path, values)
+    assert result.returncode == 0, result.stdout + result.stderr
+
+
+def test_the_types_would_tell(tmp_path: Path) -> None:
+    wrong = json.dumps({"@context": "https://schema.org", "@type": "Recipe", "recipeInstructions": {"@type": "Oven"}})
+    assert _compile(tmp_path, [wrong]).returncode != 0
+
+
+def test_every_dish_has_its_name_food_and_steps(demo: Path) -> None:
+    for value in _data(demo):
+        dish = json.loads(value)
+        assert dish["@type"] == "Recipe"
+        assert dish["name"]
+        assert dish["recipeIngredient"]
+        assert dish["recipeInstructions"]
+        for duration in (dish[name] for name in ("totalTime", "prepTime", "cookTime") if name in dish):
+            assert ISO.fullmatch(duration), duration
