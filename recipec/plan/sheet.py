@@ -20,19 +20,29 @@ from recipec.plan.allergens import AllergenAnswer
 
 @dataclass(frozen=True, slots=True)
 class AmountText:
-    """An amount as shown (`200 g`, `2–3 cloves`, `1¼ tsp (7 g)`), and exactly. `rounded` when the words say less than `exact`."""
+    """An amount as shown, and exactly. `rounded` when the words say less than `exact`.
+
+    `text` stands before the name (`200 g`, `2–3 cloves`, `1¼ tsp (7 g)`), `tail` right after it: `4` duck legs ` (250 g each)`.
+    """
 
     text: str
     exact: tuple[Quantity, ...]
     rounded: bool
+    tail: str = ""
+
+    @property
+    def whole(self) -> str:
+        """The amount where no name follows it."""
+        return self.text + self.tail
 
 
 @dataclass(frozen=True, slots=True)
 class IngredientLine:
     """One food of the list.
 
-    It reads `amount part before name, after, flags`. `part` is `zest of`, `juice of` or ''. `before` treatments were done
-    before weighing, `after` ones are done after. `dish` is the key of the dish of the book that `our` means, None when it is
+    It reads `amount before name, after, flags`. `part` is '' for now: a part of a thing stands in `after` (`1 lemon, zest`),
+    since that is how one looks for it. `before` treatments were done before weighing, `after` ones are done after, and so
+    stand shares of other things and amounts a plate. `dish` is the key of the dish of the book that `our` means, None when it is
     bought or the dish is not found; `our` tells the two apart. `text` is all but the alternatives, as a line.
     `alternatives` are lines of the same mark, second choice first. `allergens` are those of this line alone.
     """
@@ -71,7 +81,8 @@ class FoodPiece:
     """A food mark in its place.
 
     It reads `lead amount part before name`, then `after`, then `or` and the alternatives; `text` is the whole of it.
-    `lead` is an article or a share: `the`, `half the`, `our`, ''. `comes_to` is what a share amounts to, where that is known
+    `lead` is an article, a share or a part: `the`, `half the`, `zest of`, ''; `part` stands between amount and name: `our`,
+    `of the`. `comes_to` is what a share, or an amount per plate, comes to, where that is known
     and the words do not say it already (`about 60 g`). `written` is the mark as the cook wrote it, without brackets.
     """
 

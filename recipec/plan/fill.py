@@ -1,0 +1,210 @@
+"""Fills the sheet of a dish: scaled, worded, with its allergens and cautions."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from recipec.base.finding import Finding, Severity
+from recipec.larder.larder import Larder
+from recipec.measure.show import AS_WRITTEN, Style
+from recipec.model.book import Book
+from recipec.model.dish import Aside, Block, Dish, LayOut, Made, Step, Stop, Strand
+from recipec.plan.allergens import allergens_of
+from recipec.plan.lines import groups_of, line_of, merged
+from recipec.plan.links import Links
+from recipec.plan.pieces import gear_name, gear_remark, pieces_of
+from recipec.plan.scale import Unscalable, factor_for, scale
+from recipec.plan.scaling_notes import scaling_notes
+from recipec.plan.sheet import (
+    AsideBlock,
+    Caution,
+    DishSheet,
+    FoodPiece,
+    IngredientLine,
+    LayOutBlock,
+    ResultLine,
+    SheetBlock,
+    SheetPiece,
+    StepBlock,
+    StopBlock,
+    StrandSheet,
+    WordsPiece,
+)
+from recipec.plan.wording import Desk, hold_text, makes_text, plates_text
+
+_VERSION_DIGITS = 8
+
+
+def dish_sheet(
+    book: Book,
+    larder: Larder,
+    dish_key: str,
+    plates: Fraction | None = None,
+    style: Style = AS_WRITTEN,
+    findings: Iterable[Finding] = (),
+) -> DishSheet:
+    """The sheet of a dish for so many plates, or as written (`plates` None).
+
+    A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers,
+    and what a cook has accepted, of this dish and of those it is made with come out as cautions. Raises KeyError when the book
+    has no such dish, ValueError for no plates or fewer: the caller's mistakes.
+    """
+    links = Links(book)
+    dish = links.dish(dish_key)
+    if dish is None:
+        raise KeyError(dish_key)
+    if plates is not None and plates <= 0:
+        raise ValueError(f"a card for {plates} plates")
+    found = factor_for(dish, plates, None)
+    unscaled = () if not isinstance(found, Unscalable) else (f"Shown as written: {found.reason}.",)
+    factor = Fraction(1) if isinstance(found, Unscalable) else found
+    desk = Desk(scale(dish, factor, None if unscaled else plates), larder, style)
+    groups, ingredients = groups_of(desk, links), merged(desk, links)
+    strands = tuple(_strand(strand, desk, links) for strand in dish.strands)
+    return DishSheet(
+        key=dish.key,
+        title=dish.title,
+        course=dish.course,
+        tags=dish.tags,
+        photo=dish.photo,
+        source=dish.source,
+        price=dish.price,
+        plates=desk.scaled.plates,
+        plates_text=_plates(desk, plates is not None and not unscaled),
+        makes="" if dish.makes is None else makes_text(desk, dish.makes),
+        factor=factor,
+        version=version_of(dish),
+        ingredients=ingredients,
+        groups=groups,
+        gear=_gear(desk),
+        strands=strands,
+        keeps=tuple(hold_text(hold) for hold in dish.keeps),
+        allergens=allergens_of(links, larder, dish),
+        cautions=tuple(_cautions(dish, links, findings)),
+        notes=(*unscaled, *scaling_notes(desk)),
+        rounded=any(_rounded(ingredients, strands)),
+    )
+
+
+def version_of(dish: Dish) -> str:
+    """Eight hex digits of the dish's own text: no date, and nothing of other files."""
+    return hashlib.sha256(dish.span.source.text.encode("utf-8", "surrogatepass")).hexdigest()[:_VERSION_DIGITS]
+
+
+def _plates(desk: Desk, asked: bool) -> str:
+    plates, serves = desk.scaled.plates, desk.dish.serves
+    if asked and plates is not None:
+        return plates_text(plates, plates)
+    return "" if serves is None else plates_text(Fraction(serves[0]), Fraction(serves[1]))
+
+
+def _gear(desk: Desk) -> tuple[str, ...]:
+    """Each piece of gear once; of several marks of one kind the greatest number. What is used up is summed by mark."""
+    found: dict[tuple[str, str], tuple[int, str]] = {}
+    for gear in desk.dish.gear:
+        if gear.same:
+            continue
+        remark = gear_remark(gear)
+        name = gear_name(gear, desk, article=False)
+        # Two marks of paper are two lots of it; two of a pan may well be one pan, washed.
+        key = (gear.key, remark) if gear.amount is None else (f"{gear.key} {gear.number}", remark)
+        text = f"{name}, {remark}" if remark else name
+        if key not in found or found[key][0] < gear.pieces:
+            found[key] = (gear.pieces, text)
+    return tuple(text for _, text in found.values())
+
+
+def _strand(strand: Strand, desk: Desk, links: Links) -> StrandSheet:
+    strands = desk.dish.strands
+    needs = tuple(_title(strands[index], desk.dish) for index in strand.needs if index < len(strands))
+    blocks = tuple(_block(block, desk, links) for block in strand.blocks)
+    return StrandSheet(strand.heading, _made_name(strand, desk.dish), needs, blocks)
+
+
+def _made_name(strand: Strand, dish: Dish) -> str | None:
+    return next((thing.name for thing in dish.things if thing.key == strand.makes), None)
+
+
+def _title(strand: Strand, dish: Dish) -> str:
+    return strand.heading or _made_name(strand, dish) or "the first part"
+
+
+def _block(block: Block, desk: Desk, links: Links) -> SheetBlock:
+    match block:
+        case Step():
+            pieces = tuple(_sentences(block, desk, links))
+            results = tuple(_result(made, desk) for made in block.makes)
+            return StepBlock(block.number + 1, pieces, results, tuple(_waits(block, desk.dish)))
+        case LayOut():
+            return LayOutBlock(tuple(line_of(desk, links, desk.dish.uses[use]) for use in block.uses))
+        case Aside():
+            return AsideBlock(tuple(pieces_of(block.pieces, desk, links)))
+        case Stop():
+            return StopBlock(f"up to {hold_text(block.hold)}")
+
+
+def _sentences(step: Step, desk: Desk, links: Links) -> Iterator[SheetPiece]:
+    """All sentences run on, with a space between any two that have none."""
+    spaced = True
+    for sentence in step.sentences:
+        for place, piece in enumerate(pieces_of(sentence.pieces, desk, links)):
+            words = piece.text if isinstance(piece, WordsPiece) else ""
+            if place == 0 and not spaced and not words[:1].isspace():
+                yield WordsPiece(" ")
+            spaced = words[-1:].isspace()
+            yield piece
+
+
+def _result(made: Made, desk: Desk) -> ResultLine:
+    amount = desk.scaled.made(made)
+    words = None if amount is None else desk.say(amount, written=desk.scaled.factor == 1)
+    hold = "" if made.hold is None else f"holds {hold_text(made.hold)}"
+    parts = (made.name, "" if words is None else words.whole, hold, "discarded" if made.discarded else "")
+    return ResultLine(", ".join(part for part in parts if part), made.name, words, hold, made.discarded)
+
+
+def _waits(step: Step, dish: Dish) -> Iterator[str]:
+    steps = {other.number: other for other in dish.steps()}
+    last = {}
+    for strand in dish.strands:
+        numbers = [block.number for block in strand.blocks if isinstance(block, Step)]
+        if numbers:
+            last[numbers[-1]] = _made_name(strand, dish)
+    for number in step.waits:
+        made = [made.name for made in steps[number].makes if not made.discarded] if number in steps else []
+        name = " and ".join(made) or last.get(number)
+        yield f"the {name} (step {number + 1})" if name else f"step {number + 1}"
+
+
+def _cautions(dish: Dish, links: Links, findings: Iterable[Finding]) -> Iterator[Caution]:
+    own = dish.span.source.name
+    sources = {own}
+    todo = [dish]
+    while todo:
+        part = todo.pop()
+        for use in part.uses:
+            below = links.meant(part, use)
+            if below is not None and below.span.source.name not in sources:
+                sources.add(below.span.source.name)
+                todo.append(below)
+    for finding in sorted(findings, key=lambda finding: finding.order):
+        name = finding.span.source.name
+        danger = finding.severity is Severity.DANGER
+        if name in sources and (danger or (finding.accepted is not None and name == own)):
+            yield Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
+
+
+def _rounded(ingredients: tuple[IngredientLine, ...], strands: tuple[StrandSheet, ...]) -> Iterator[bool]:
+    for line in ingredients:
+        yield line.amount is not None and line.amount.rounded
+    for strand in strands:
+        for block in strand.blocks:
+            if isinstance(block, StepBlock | AsideBlock):
+                for piece in block.pieces:
+                    if isinstance(piece, FoodPiece):
+                        yield any(words is not None and words.rounded for words in (piece.amount, piece.comes_to))
+            if isinstance(block, StepBlock):
+                for result in block.results:
+                    yield result.amount is not None and result.amount.rounded

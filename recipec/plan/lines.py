@@ -1,0 +1,188 @@
+"""The ingredients of a dish as lines: one a mark by strand, and merged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from recipec.larder.names import normal_name
+from recipec.measure.quantity import Amount, Quantity
+from recipec.measure.show import show_amount
+from recipec.model.dish import Aside, Block, Flag, FoodAt, LayOut, Piece, Role, Step, Strand, Use
+from recipec.plan.allergens import allergens_of_use
+from recipec.plan.joining import whole_pieces
+from recipec.plan.links import Links
+from recipec.plan.sheet import AmountText, IngredientGroup, IngredientLine
+from recipec.plan.wording import Desk, basis_of, flags_of, in_number, part_word
+
+
+def pieces_in(block: Block) -> Iterator[Piece]:
+    """Every piece of a block, in order."""
+    match block:
+        case Step():
+            for sentence in block.sentences:
+                yield from sentence.pieces
+        case LayOut():
+            yield from (FoodAt(use) for use in block.uses)
+        case Aside():
+            yield from block.pieces
+        case _:
+            return
+
+
+def brought_in(strand: Strand, uses: tuple[Use, ...]) -> Iterator[Use]:
+    """What a strand takes from the shelf or from other dishes, in the order of the text."""
+    for block in strand.blocks:
+        for piece in pieces_in(block):
+            if isinstance(piece, FoodAt):
+                for number in (piece.use, piece.plus):
+                    if number is not None and uses[number].role in (Role.BUY, Role.OUR):
+                        yield uses[number]
+
+
+def groups_of(desk: Desk, links: Links) -> tuple[IngredientGroup, ...]:
+    """By strand, a line a mark; strands that bring in nothing are left out."""
+    found = []
+    for strand in desk.dish.strands:
+        lines = tuple(line_of(desk, links, use) for use in brought_in(strand, desk.dish.uses))
+        if lines:
+            found.append(IngredientGroup(strand.heading, lines))
+    return tuple(found)
+
+
+def line_of(desk: Desk, links: Links, use: Use) -> IngredientLine:
+    """One mark as a line."""
+    return _line(desk, links, use, desk.scaled.amount(use), desk.amount(use), _after(desk, use))
+
+
+def _line(
+    desk: Desk, links: Links, use: Use, amount: Amount | None, words: AmountText | None, after: tuple[str, ...]
+) -> IngredientLine:
+    name = desk.name(use, amount)
+    flags = flags_of(use)
+    others = tuple(_other(desk, links, use, choice) for choice in use.choices)
+    meant = links.meant(desk.dish, use)
+    return IngredientLine(
+        text=line_text(words, "", use.before, name, after, flags),
+        amount=words,
+        part="",
+        before=use.before,
+        name=name,
+        after=after,
+        flags=flags,
+        our=use.role is Role.OUR,
+        dish=None if meant is None else meant.key,
+        item=use.item,
+        allergens=allergens_of_use(links, desk.larder, desk.dish, use),
+        alternatives=others,
+    )
+
+
+def _other(desk: Desk, links: Links, use: Use, choice: Use) -> IngredientLine:
+    # Reserved words were said once for all choices, and stand with the first.
+    return line_of(
+        desk, links, replace(choice, flags=choice.flags - use.flags | (choice.flags & {Flag.PER_PLATE, Flag.FIXED}))
+    )
+
+
+def _after(desk: Desk, use: Use) -> tuple[str, ...]:
+    """What stands after the name: the part (`1 lemon, zest`), a share of another thing, treatments, so much a plate."""
+    by_plate = ""
+    if Flag.PER_PLATE in use.flags and use.amount is not None:
+        by_plate = f"{show_amount(use.amount, desk.style, written=True).text} per plate"
+    words = (part_word(use), basis_of(use, desk.dish), *use.after, by_plate)
+    return tuple(word for word in words if word)
+
+
+def line_text(
+    amount: AmountText | None,
+    part: str,
+    before: tuple[str, ...],
+    name: str,
+    after: tuple[str, ...],
+    flags: tuple[str, ...],
+) -> str:
+    """`200 g cold butter, cubed, optional`."""
+    head = " ".join(word for word in ("" if amount is None else amount.text, part, *before, name) if word)
+    return ", ".join((head + ("" if amount is None else amount.tail), *after, *flags))
+
+
+# ---------------------------------------------------------------- the merged list
+
+
+def merged(desk: Desk, links: Links) -> tuple[IngredientLine, ...]:
+    """Every thing once where its marks can be added: same thing, same state, same kind of unit. By first use.
+
+    Parts of one thing come from the same pieces: zest of one lemon and juice of one lemon are one lemon.
+    """
+    found: dict[tuple[object, ...], list[Use]] = {}
+    for strand in desk.dish.strands:
+        for use in brought_in(strand, desk.dish.uses):
+            found.setdefault(_state(desk, use), []).append(use)
+    return tuple(_sum(desk, links, uses) for uses in found.values())
+
+
+def _state(desk: Desk, use: Use) -> tuple[object, ...]:
+    amount = desk.scaled.amount(use)
+    total = None if amount is None else amount.total()
+    if use.choices or use.basis is not None or Flag.PER_PLATE in use.flags or (amount is not None and total is None):
+        return (use.number,)
+    thing = use.thing if use.item is None else use.item
+    if amount is None or total is None:
+        return (thing, use.before, use.after, use.flags, use.part, None)
+    kind = (total.unit.kind, amount.each, amount.size)
+    if part_word(use):
+        return (thing, use.before, (), use.flags, "parts", kind)
+    return (thing, use.before, use.after, use.flags, use.part, kind)
+
+
+def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
+    first = uses[0]
+    amounts = [amount for use in uses if (amount := desk.scaled.amount(use)) is not None]
+    if len(uses) == 1 or not amounts:
+        return line_of(desk, links, first)
+    item = desk.item(first)
+    parts = [part_word(use) for use in uses]
+    if all(parts):
+        total = whole_pieces(zip(parts, amounts, strict=True))[0]
+        after = _parts_text(desk, uses, parts, amounts)
+    else:
+        total, after = (
+            replace(amounts[0], terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
+            _after(desk, first),
+        )
+    words = desk.say(total, item, (*first.before, *first.after), first.name)
+    line = _line(desk, links, first, total, words, after)
+    if total.terms[0].unit.name == "piece":
+        name = in_number(line.name, item, total.terms[0].high > 1)
+        line = replace(line, name=name, text=line_text(words, "", first.before, name, after, line.flags))
+    return line
+
+
+def _added(amounts: Iterable[Amount]) -> Quantity:
+    total: Quantity | None = None
+    for amount in amounts:
+        more = amount.total()
+        assert more is not None, "only amounts of one kind are merged"
+        total = more if total is None else total.add(more)
+    assert total is not None
+    return total
+
+
+def _parts_text(desk: Desk, uses: list[Use], parts: list[str], amounts: list[Amount]) -> tuple[str, ...]:
+    """`zest and juice`; where they are not of the same number, `zest of 2, juice of 1`."""
+    by_part: dict[str, Fraction] = {}
+    for part, amount in zip(parts, amounts, strict=True):
+        key = part.removesuffix("s") if normal_name(part) in ("white", "yolk") else part
+        by_part[key] = by_part.get(key, Fraction(0)) + sum((term.high for term in amount.terms), Fraction(0))
+    treatments = tuple(dict.fromkeys(word for use in uses for word in use.after))
+    if len(set(by_part.values())) == 1:
+        words = list(by_part)
+        said: tuple[str, ...] = (" and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words),)
+    else:
+        kind = amounts[0].terms[0].unit
+        said = tuple(
+            f"{part} of {desk.say(Amount((Quantity(number, number, kind),))).whole}" for part, number in by_part.items()
+        )
+    return (*said, *treatments)

@@ -1,0 +1,151 @@
+"""The marks of a step in words, in their places."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from recipec.larder.names import singular
+from recipec.measure.show import show_amount
+from recipec.measure.units import keys
+from recipec.model.dish import Flag, FoodAt, GearAt, GearUse, Piece, ReadingAt, Role, ThingKind, Use, Words
+from recipec.plan.lines import line_of
+from recipec.plan.links import Links
+from recipec.plan.readings import reading_piece
+from recipec.plan.sheet import AmountText, FoodPiece, GearPiece, SheetPiece, WordsPiece
+from recipec.plan.wording import Desk, basis_of, flags_of, part_word
+
+_HEAD = re.compile(r"(.*?\b(?:the|our))\s", re.IGNORECASE | re.DOTALL)
+_NUMBER = re.compile(r"[\d¼½¾⅐-⅞][\d\s./⁄¼½¾⅐-⅞%–-]*")
+
+
+def pieces_of(pieces: Iterable[Piece], desk: Desk, links: Links) -> Iterator[SheetPiece]:
+    """All pieces, in order."""
+    for piece in pieces:
+        match piece:
+            case Words():
+                yield WordsPiece(piece.text)
+            case FoodAt():
+                yield food_piece(desk.dish.uses[piece.use], desk, links)
+                if piece.plus is not None:
+                    yield WordsPiece(" plus ")
+                    yield food_piece(desk.dish.uses[piece.plus], desk, links)
+            case GearAt():
+                yield gear_piece(desk.dish.gear[piece.gear], desk)
+            case ReadingAt():
+                yield reading_piece(piece.reading, desk)
+
+
+def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
+    """A food mark as a card shows it: its amount scaled, a share with what it comes to."""
+    written = " ".join(use.span.text.removeprefix("[").removesuffix("]").split())
+    amount = _per_plate(use, desk) or desk.amount(use)
+    comes_to = desk.amount(use) if Flag.PER_PLATE in use.flags else None
+    lead = part = ""
+    match use.role:
+        case Role.OUR:
+            lead, part = ("", "our") if amount is not None else ("our", "")
+        case Role.TAKE | Role.HANDLE:
+            lead, part, amount, share = _share(use, written, amount)
+            comes_to = comes_to or (None if share is None else _comes_to(share, use, desk))
+        case Role.BUY:
+            lead = f"{part_word(use)} of" if part_word(use) and amount is not None else ""
+    after = tuple(
+        word
+        for word in (
+            part_word(use) if amount is None and use.role is Role.BUY else "",
+            "per plate" if Flag.PER_PLATE in use.flags else "",
+            basis_of(use, desk.dish),
+            *use.after,
+        )
+        if word
+    )
+    name = desk.name(use, desk.scaled.amount(use)) if amount is not None else desk.name(use, None)
+    flags = flags_of(use)
+    others = tuple(line_of(desk, links, replace(choice, flags=frozenset())).text for choice in use.choices)
+    meant = links.meant(desk.dish, use)
+    piece = FoodPiece(
+        text="",
+        lead=lead,
+        amount=amount,
+        part=part,
+        before=use.before,
+        name=name,
+        after=after,
+        flags=flags,
+        alternatives=others,
+        comes_to=comes_to,
+        role=use.role,
+        dish=None if meant is None else meant.key,
+        written=written,
+    )
+    return replace(piece, text=_text(piece))
+
+
+def _text(piece: FoodPiece) -> str:
+    amount = "" if piece.amount is None else piece.amount.text
+    head = " ".join(word for word in (piece.lead, amount, piece.part, *piece.before, piece.name) if word)
+    head += "" if piece.amount is None else piece.amount.tail
+    if piece.comes_to is not None:
+        head += f" ({piece.comes_to.whole})"
+    return " or ".join((", ".join((head, *piece.after, *piece.flags)), *piece.alternatives))
+
+
+def _per_plate(use: Use, desk: Desk) -> AmountText | None:
+    if Flag.PER_PLATE not in use.flags or use.amount is None:
+        return None
+    return desk.say(use.amount, desk.item(use), (*use.before, *use.after), use.name, written=True)
+
+
+def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str, AmountText | None, AmountText | None]:
+    """Lead, what stands between amount and name, the amount in its place, and what a share comes to.
+
+    `2 tbsp of the dressing` says its amount; of `half the dressing` the amount is what it comes to.
+    """
+    found = _HEAD.match(written)
+    head = found.group(1) if found is not None else ""
+    if not use.share:
+        # Bare `the oats` takes or handles them; only an amount written in front is shown.
+        if amount is not None and _NUMBER.match(written) is not None:
+            return "", "the", amount, None
+        return head, "", None, None
+    if _says_amount(head):
+        return "", "of the", amount, None
+    return head or use.share, "", None, amount
+
+
+def _says_amount(head: str) -> bool:
+    """Whether a share's words are an amount (`2 tbsp of the`, `a pinch of the`) and no fraction (`1/3 of the`, `half the`)."""
+    words = head.casefold().removeprefix("about ").strip()
+    number = _NUMBER.match(words)
+    rest = (words[number.end() :] if number else words).split()
+    if number is not None:
+        return rest[:1] not in (["of"], ["the"]) or number.group().strip().isdigit()
+    return len(rest) > 2 and rest[0] in ("a", "an", "one") and singular(rest[1]) in keys()
+
+
+def _comes_to(amount: AmountText, use: Use, desk: Desk) -> AmountText:
+    """What is made comes out as it comes out, so a share of it is `about`; of bought food it is exact."""
+    thing = next((thing for thing in desk.dish.things if thing.key == use.thing), None)
+    made = thing is not None and thing.kind is ThingKind.MADE
+    return replace(amount, text=f"about {amount.text}") if made and not amount.text.startswith("about ") else amount
+
+
+def gear_piece(gear: GearUse, desk: Desk) -> GearPiece:
+    """A gear mark. What is used up is scaled; pans are not."""
+    return GearPiece(gear_name(gear, desk, article=gear.same), gear_remark(gear))
+
+
+def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
+    """`frying pan`, `2 baking sheets`, `5 kg ice`, `the oven`."""
+    if gear.amount is not None:
+        return desk.say(gear.amount.scaled(desk.scaled.factor), written=desk.scaled.factor == 1).whole + f" {gear.name}"
+    count = f"{gear.pieces} " if gear.pieces > 1 else ""
+    return f"{'the ' if article else ''}{count}{gear.name}"
+
+
+def gear_remark(gear: GearUse) -> str:
+    """Its size, and how much it takes."""
+    takes = "" if gear.takes is None else f"takes {show_amount(gear.takes, written=True).text}"
+    return ", ".join(word for word in (gear.size, takes) if word)

@@ -1,0 +1,147 @@
+"""Readings in words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from recipec.measure.numerals import NO_BREAK
+from recipec.measure.quantity import Quantity, one
+from recipec.measure.show import show_amount, show_duration, show_equivalents, show_length, show_temperature
+from recipec.measure.units import unit
+from recipec.model.reading import (
+    AfterCourse,
+    Attention,
+    Clock,
+    Duration,
+    Extent,
+    Left,
+    Reading,
+    Temperature,
+    TemperatureOf,
+    Touch,
+)
+from recipec.plan.sheet import ReadingKind, ReadingPiece
+from recipec.plan.wording import Desk, plates_text
+
+
+def reading_piece(reading: Reading, desk: Desk) -> ReadingPiece:
+    """A reading as a card shows it. Plain durations and temperatures never scale; what is left after reducing does."""
+    cue = reading.cue or ""
+    match reading.value:
+        case Duration() as value:
+            return _duration(value, reading, cue, desk)
+        case Temperature() as value:
+            return _temperature(value, reading, cue, desk)
+        case Extent() as value:
+            shape = f" {value.shape}" if value.shape else ""
+            text = show_length(value.quantity, desk.style.measures) + shape
+            return ReadingPiece(text, ReadingKind.SIZE, cue=cue)
+        case Left() as value:
+            return ReadingPiece(_left(value, reading, desk), ReadingKind.LEFT, cue=cue)
+        case Clock() as value:
+            text = _clock(value.start) + ("" if value.end is None else f"–{_clock(value.end)}")
+            return ReadingPiece(text, ReadingKind.CLOCK, cue=cue)
+        case AfterCourse() as value:
+            return ReadingPiece(f"{show_duration(value.seconds)} after {value.course}", ReadingKind.CLOCK, cue=cue)
+
+
+def _duration(value: Duration, reading: Reading, cue: str, desk: Desk) -> ReadingPiece:
+    remarks = [touch_text(touch) for touch in reading.touches]
+    if reading.attention is not Attention.UNSAID:
+        remarks.insert(0, reading.attention.value)
+    if value.assumed:
+        return ReadingPiece(cue or "until done", ReadingKind.TIME, remarks=tuple(remarks))
+    low, high = value.low, value.high
+    text = show_duration(low, high)
+    if value.per_side:
+        text += " per side"
+    elif value.times > 1:
+        text = f"{value.times} × {text}"
+    if value.pace is not None:
+        text += f" {_pace(value)}"
+        low, high, all_of_it = _paced(value, desk)
+        if all_of_it:
+            remarks.append(all_of_it)
+    if value.about:
+        text = f"about {text}"
+    ranged = value.low != value.high
+    timed = not value.shown_only and (value.pace is None or value.pace.per == "plate")
+    return ReadingPiece(
+        text,
+        ReadingKind.TIME,
+        cue=cue,
+        check_at=f"check from {show_duration(low)}" if ranged and timed else "",
+        remarks=tuple(remarks),
+        low_s=_seconds(low) if timed else None,
+        high_s=_seconds(high) if timed else None,
+        times=value.times,
+    )
+
+
+def _pace(value: Duration) -> str:
+    pace = value.pace
+    assert pace is not None
+    if pace.quantity is None:
+        return "a batch" if pace.per == "batch" else f"per {pace.per}"
+    words = show_amount(one(pace.quantity), written=True).text.removeprefix(f"1{NO_BREAK}")
+    return f"per {'piece' if words == '1' else words}"
+
+
+def _paced(value: Duration, desk: Desk) -> tuple[Fraction, Fraction, str]:
+    """The time for all plates, and the words for it; what goes by weight or batch depends on more than the card knows."""
+    plates = desk.scaled.plates
+    if value.pace is None or value.pace.per != "plate" or plates is None:
+        return value.low, value.high, ""
+    low, high = value.low * plates, value.high * plates
+    return low, high, f"{show_duration(low, high)} for {plates_text(plates, plates)}"
+
+
+def _seconds(value: Fraction) -> int:
+    return -int(-value // 1)
+
+
+def touch_text(touch: Touch) -> str:
+    """`turn at 20 min`, `baste every 30 min`."""
+    return f"{touch.verb} {'every' if touch.every else 'at'} {show_duration(touch.seconds)}"
+
+
+def _temperature(value: Temperature, reading: Reading, cue: str, desk: Desk) -> ReadingPiece:
+    oven = value.of is TemperatureOf.OVEN
+    measures = desk.style.measures
+    text = show_temperature(value.low, value.high, value.scale, oven=oven, fan=value.fan, measures=measures)
+    remarks: list[str] = []
+    if value.rises_to is not None:
+        remarks.append(f"rises to {show_temperature(value.rises_to, None, value.scale, measures=measures)}")
+    also = _other_dials(value, text, oven, measures)
+    if value.of is TemperatureOf.FOOD and "core" in reading.span.text.casefold():
+        text += " core"
+    if value.about:
+        text = f"about {text}"
+    return ReadingPiece(text, ReadingKind.TEMPERATURE, also=also, cue=cue, remarks=tuple(remarks))
+
+
+def _other_dials(value: Temperature, text: str, oven: bool, measures: str) -> str:
+    if oven and value.low == value.high:
+        dials = show_equivalents(value.low, value.scale, value.fan)
+        return ", ".join(dial for dial in dials.split(", ") if dial and dial != text)
+    if value.scale == "gas":
+        return ""
+    shown_in_f = measures == "us" or (measures == "as written" and value.scale == "F")
+    other = "metric" if shown_in_f else "us"
+    return show_temperature(value.low, value.high, value.scale, oven=oven, fan=value.fan, measures=other)
+
+
+def _left(value: Left, reading: Reading, desk: Desk) -> str:
+    if value.amount is not None:
+        return desk.say(value.amount.scaled(desk.scaled.factor), written=desk.scaled.factor == 1).whole
+    written = " ".join(reading.span.text.strip("<>").split())
+    return written.partition(",")[0]
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60:02}:{minutes % 60:02}"
+
+
+def plate_quantity(plates: Fraction) -> Quantity:
+    """So many plates."""
+    return Quantity(plates, plates, unit("plate"))

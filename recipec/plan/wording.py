@@ -1,0 +1,184 @@
+"""Amounts, names and holds in words, with what the larder knows of the thing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from recipec.larder.ingredient import Ingredient
+from recipec.larder.larder import Larder
+from recipec.larder.names import folded, normal_name, singular
+from recipec.measure.numerals import NO_BREAK, decimal
+from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.show import Shown, Style, show_amount, show_duration
+from recipec.measure.units import bare, unit
+from recipec.model.dish import Dish, Flag, Use, Yield
+from recipec.model.reading import Hold
+from recipec.plan.scale import Scaled
+from recipec.plan.sheet import AmountText
+
+# Shown within 3 % instead of 5 %: salt, leavening, gelling and curing. Common practice; matched as whole words of the name.
+_STRICT = frozenset(
+    {"salt", "yeast", "bicarbonate", "soda", "leavening", "gelatin", "gelatine", "agar", "pectin", "nitrite", "cure"}
+)
+_FLAGS = (Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL, Flag.DISCARDED)
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What all wording of one sheet needs."""
+
+    scaled: Scaled
+    larder: Larder
+    style: Style
+
+    @property
+    def dish(self) -> Dish:
+        """The dish as written."""
+        return self.scaled.dish
+
+    def item(self, use: Use) -> Ingredient | None:
+        """What the larder knows of a use's food."""
+        return None if use.item is None else self.larder.get(use.item)
+
+    def amount(self, use: Use) -> AmountText | None:
+        """A use's amount, scaled, in words; None when it has none."""
+        amount = self.scaled.amount(use)
+        if amount is None:
+            return None
+        # What a share comes to was reckoned, and by the plate it is a product: neither is the cook's own figure.
+        written = amount == use.amount and not use.basis and (use.fraction is None or not use.share)
+        return self.say(amount, self.item(use), (*use.before, *use.after), use.name, written)
+
+    def say(
+        self,
+        amount: Amount,
+        item: Ingredient | None = None,
+        states: tuple[str, ...] = (),
+        name: str = "",
+        written: bool = False,
+    ) -> AmountText:
+        """An amount of a thing in words; `written` when it is as the cook gave it."""
+        shown = self.shown(amount, item, states, name, written)
+        return AmountText(shown.head, amount.terms, shown.rounded, shown.tail)
+
+    def shown(
+        self, amount: Amount, item: Ingredient | None, states: tuple[str, ...], name: str, written: bool
+    ) -> Shown:
+        """As `say`, with all that the words say."""
+        words = set(folded(name).split()) | (set() if item is None else set(item.key.split()))
+        total = amount.total()
+        each = None
+        if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
+            each = item.weight_each(amount.size, total.unit.name)
+        return show_amount(
+            amount,
+            self.style,
+            strict=bool(words & _STRICT),
+            density=None if item is None else item.density(states),
+            each=each,
+            whole="egg" in words,
+            written=written,
+        )
+
+    def name(self, use: Use, amount: Amount | None) -> str:
+        """The name as written, without what stands in `before`, in the number that its amount now asks for."""
+        name = bare_name(use)
+        if amount is None or use.amount is None:
+            return name
+        was, now = use.amount.total(), amount.total()
+        if was is None or now is None or now.unit.name != "piece" or was == now:
+            return name
+        return in_number(name, self.item(use), now.high > 1)
+
+
+def bare_name(use: Use) -> str:
+    """The name without the treatments that stand before it: those have a place of their own."""
+    taken = {word for treatment in use.before for word in folded(treatment).split()} | {"and"}
+    words = use.name.split()
+    while use.before and len(words) > 1 and folded(words[0].rstrip(",")) in taken:
+        words.pop(0)
+    return " ".join(words)
+
+
+def in_number(name: str, item: Ingredient | None, several: bool) -> str:
+    """`onion` or `onions`, by the larder where the name is its own, else by the usual endings of English."""
+    if item is not None and normal_name(name) in (normal_name(item.name), normal_name(item.plural)):
+        return item.plural if several else item.name
+    head, space, last = name.rpartition(" ")
+    single = singular(last)
+    return f"{head}{space}{_plural(single) if several else single}"
+
+
+def _plural(word: str) -> str:
+    if word.endswith("y") and len(word) > 1 and word[-2] not in "aeiou":
+        return f"{word[:-1]}ies"
+    return f"{word}es" if word.endswith(("s", "x", "ch", "sh")) else f"{word}s"
+
+
+def flags_of(use: Use) -> tuple[str, ...]:
+    """The reserved words that a cook wants to read; `fixed` is for the compiler alone."""
+    return tuple(flag.value for flag in _FLAGS if flag in use.flags)
+
+
+def part_word(use: Use) -> str:
+    """`zest`; '' for no part, and where the name says it already (`lemon juice`)."""
+    if use.part is None or normal_name(use.name).rpartition(" ")[2] == normal_name(use.part):
+        return ""
+    total = None if use.amount is None else use.amount.total()
+    several = total is not None and total.high > 1 and use.part in ("white", "yolk")
+    return f"{use.part}s" if several else use.part
+
+
+def basis_of(use: Use, dish: Dish) -> str:
+    """`2.2% of the duck legs`, `10 g per l of the water`; '' for a plain amount."""
+    basis = use.basis
+    if basis is None:
+        return ""
+    name = next((thing.name for thing in dish.things if thing.key == basis.thing), basis.thing)
+    if basis.percent is not None:
+        return f"{decimal(basis.percent)}% of the {name}"
+    if basis.rate is None or basis.per is None:
+        return ""
+    rate = show_amount(basis.rate, written=True).text
+    per = show_amount(one(basis.per), written=True).text.removeprefix(f"1{NO_BREAK}")
+    return f"{rate} per {per} of the {name}"
+
+
+def hold_text(hold: Hold) -> str:
+    """`3 d chilled in the bain-marie, cooled in 90 min, back in 25 min in the oven`."""
+    words = show_duration(hold.low, hold.high)
+    if hold.state.value:
+        words += f" {hold.state.value}"
+    if hold.vessel:
+        words += f" in the {hold.vessel}"
+    if hold.cooled_in is not None:
+        words += f", cooled in {show_duration(hold.cooled_in)}"
+    if hold.back_in is not None:
+        words += f", back in {show_duration(hold.back_in)}"
+        if hold.back_gear:
+            words += f" in the {hold.back_gear}"
+    return words
+
+
+def plates_text(low: Fraction, high: Fraction) -> str:
+    """`4 plates`, `4–6 plates`, `7½ plates`."""
+    return show_amount(one(Quantity(low, high, unit("plate"))), written=True).text
+
+
+def makes_text(desk: Desk, makes: Yield) -> str:
+    """`1.4 l`, `24 pieces`, `24 blini`."""
+    amount = makes.amount.scaled(desk.scaled.factor)
+    shown = show_amount(amount, desk.style, written=desk.scaled.factor == 1)
+    total = amount.total()
+    if makes.noun:
+        counted = total is not None and bare(total.unit) == "piece"
+        noun = (
+            in_number(makes.noun, None, True)
+            if counted and total and total.high > 1 and desk.scaled.factor != 1
+            else makes.noun
+        )
+        return shown.with_name(noun)
+    if total is not None and total.unit.name == "piece":
+        return shown.with_name("piece", "pieces")
+    return shown.text
