@@ -1,6 +1,7 @@
 """Temperatures: exact conversions for sums, dial values for people.
 
-Fan and gas belong to ovens only; the table of what stands together on the dials is `dials.tsv`, with its sources.
+Fan and gas belong to ovens only; what stands together on the dials is in `dials.tsv`, what food codes pair in
+`cores.tsv`, each with its source.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from types import MappingProxyType
 
@@ -51,12 +53,21 @@ class DialRow:
 @cache
 def dial_rows() -> tuple[DialRow, ...]:
     """The oven table, coolest first."""
-    lines = Path(__file__).with_name("dials.tsv").read_text(encoding="utf-8").splitlines()
-    table = [line.split("\t") for line in lines if line and not line.startswith("#")][1:]
     return tuple(
         DialRow(Fraction(gas) if gas else None, Fraction(fahrenheit), Fraction(celsius), source)
-        for gas, fahrenheit, celsius, source in table
+        for gas, fahrenheit, celsius, source in _table("dials.tsv")
     )
+
+
+@cache
+def core_pairs() -> tuple[tuple[Fraction, Fraction], ...]:
+    """(°C, °F) that food codes print side by side, coolest first: 68 is 155, though 154.4 by the sum."""
+    return tuple((Fraction(celsius), Fraction(fahrenheit)) for celsius, fahrenheit, _ in _table("cores.tsv"))
+
+
+def _table(name: str) -> list[list[str]]:
+    lines = Path(__file__).with_name(name).read_text(encoding="utf-8").splitlines()
+    return [line.split("\t") for line in lines if line and not line.startswith("#")][1:]
 
 
 @cache
@@ -72,7 +83,7 @@ def _fahrenheit_of() -> Mapping[Fraction, Fraction]:
 def gas_to_celsius(mark: Fraction) -> Fraction | None:
     """Exact from the mark's nominal °F; between two marks by the straight line; None outside ¼ to 10."""
     marks = [(row.gas, row.fahrenheit) for row in dial_rows() if row.gas is not None]
-    for (low, cool), (high, hot) in zip(marks, marks[1:], strict=False):
+    for (low, cool), (high, hot) in pairwise(marks):
         if low <= mark <= high:
             return fahrenheit_to_celsius(cool + (hot - cool) * (mark - low) / (high - low))
     return None
@@ -111,10 +122,8 @@ class OvenSetting:
         celsius = self.dial()
         if celsius is None:
             return None
-        if self.scale is Scale.F and not self.fan:
-            fahrenheit = self.value
-        else:
-            fahrenheit = oven_fahrenheit(celsius)
+        as_written = self.scale is Scale.F and not self.fan
+        fahrenheit = self.value if as_written else oven_fahrenheit(celsius)
         gas = self.value if self.scale is Scale.GAS else gas_mark(celsius)
         return Equivalents(celsius, celsius - FAN_BELOW, fahrenheit, gas)
 
@@ -149,6 +158,14 @@ def celsius(value: Fraction, scale: Scale, *, oven: bool, fan: bool = False) -> 
         return None
     exact = OvenSetting(value, scale, fan).conventional()
     return None if exact is None or exact < ABSOLUTE_ZERO else exact
+
+
+def food_degrees(value: Fraction, scale: Scale) -> Fraction:
+    """A temperature in food in the other scale, for people: as food codes pair it, else to the nearest whole degree."""
+    for cool, warm in core_pairs():
+        if value == (cool if scale is Scale.C else warm):
+            return warm if scale is Scale.C else cool
+    return nearest(celsius_to_fahrenheit(value) if scale is Scale.C else fahrenheit_to_celsius(value), 1)
 
 
 def nearest(value: Fraction, step: Fraction | int) -> Fraction:

@@ -1,0 +1,268 @@
+"""Rounding and wording for people. The one place where an exact amount becomes text.
+
+Bounds: salt, leavening, gelatin and cures (`strict`) within 3 %, everything else within 5 %. A number and its unit are held
+together by a no-break space. English words; the decimal mark follows the language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Literal, TypeAlias
+
+from recipec.measure.numerals import NO_BREAK, decimal, mixed, span
+from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.rounding import FAR_OFF, bound, by_step, within
+from recipec.measure.show_reading import show_duration, show_equivalents, show_length, show_temperature
+from recipec.measure.units import bare, unit
+from recipec.measure.wording import Said, metric_mass, metric_volume, say, worded
+
+__all__ = [
+    "AS_WRITTEN",
+    "Shown",
+    "Style",
+    "decimal_mark",
+    "shopping",
+    "show_amount",
+    "show_duration",
+    "show_equivalents",
+    "show_length",
+    "show_temperature",
+]
+
+Measures: TypeAlias = Literal["as written", "metric", "us"]
+
+_DECIMALS = frozenset({"kg", "g", "mg", "l", "dl", "cl", "ml", "m", "cm", "mm", "W", "kW"})
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a book shows amounts. `as written` keeps to the kind of unit the cook used."""
+
+    measures: Measures = "as written"
+    language: str = "en"
+
+
+AS_WRITTEN = Style()
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """An amount in words. `text` is all of it; `head` and `tail` are what stands before and after the name.
+
+    `low` and `high` are what the words stand for, in g, ml or ones; None when the terms are of several kinds. `rounded` says
+    whether that differs from the exact amount. `plural` is for the name: `1½ onions`.
+    """
+
+    text: str
+    rounded: bool
+    low: Fraction | None
+    high: Fraction | None
+    head: str
+    tail: str
+    plural: bool
+
+    def with_name(self, singular: str, plural: str | None = None) -> str:
+        """`2 large eggs`, `7 eggs plus 17 g`, `4 duck legs (250 g each)`. `plural` is for things that are counted."""
+        name = plural if self.plural and plural is not None else singular
+        return f"{self.head} {name}{self.tail}" if self.head else f"{name}{self.tail}"
+
+
+def show_amount(
+    amount: Amount,
+    style: Style = AS_WRITTEN,
+    *,
+    strict: bool = False,
+    density: Fraction | None = None,
+    each: Fraction | None = None,
+    whole: bool = False,
+    written: bool = False,
+) -> Shown:
+    """An amount for a card or a list.
+
+    `written` says that this is the cook's own amount at factor 1: as written, it is then shown to the letter. `density`
+    (g per ml) and `each` (g per one) put the weight beside spoons and pieces that miss their bound. `whole` is for things that
+    can't be cut, such as eggs: a part of one is shown in grams when `each` is known.
+    """
+    mark = decimal_mark(style.language)
+    if written and style.measures == "as written":
+        return _to_the_letter(amount, mark)
+    total = amount.total()
+    if total is None:
+        return _of_several_kinds(amount, style, strict, mark)
+    limit = bound(strict)
+    counted = total.unit.dimension is Dimension.COUNT
+    held = amount.each.base_low if amount.each is not None and not amount.each.is_range else None
+    if counted and whole and each and not total.is_range:
+        shown = _whole_ones(total.low, each, limit, mark)
+        if shown is not None:
+            return _sized(shown, amount)
+    exacts = (total.base_low, total.base_high)
+    low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
+    text = _joined(low, high)
+    ends = (low.value, high.value)
+    beside = about = ""
+    if not (low.kept and high.kept):
+        metric, factor = _weight(total, density, held or each, amount.each)
+        if metric is not None:
+            said = tuple(metric(value * factor, limit, mark) for value in exacts)
+            beside = _joined(*said)
+            ends = (said[0].value / factor, said[1].value / factor)
+            if not all(within(part.value, exact, FAR_OFF) for part, exact in zip((low, high), exacts, strict=True)):
+                # An eighth of a spoon that means a fiftieth would mislead: the weight stands alone.
+                text, beside, counted = beside, "", False
+        else:
+            about = "about "
+    if amount.each is not None and not beside:
+        beside = show_amount(one(amount.each), style, strict=strict).text
+        beside += "" if ends[0] == ends[1] == 1 else " each"
+    # A container's content belongs to its unit (`2 tins (400 g each)`); a piece's follows the name.
+    inner = f" ({beside})" if beside and not (counted and total.unit.name == "piece") else ""
+    tail = f" ({beside})" if beside and not inner else ""
+    start = "about " if amount.about else about
+    head = f"{start}{_with_size(text, amount.size, low, high)}{inner}"
+    plural = counted and total.unit.name == "piece" and ends[1] > 1
+    rounded = ends != exacts
+    return Shown(head + tail, rounded, *ends, head, tail, plural)
+
+
+def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:
+    """What to buy: the upper end, rounded up, never less than what is needed."""
+    need = quantity.base_high
+    mark = decimal_mark(style.language)
+    of = quantity.unit
+    customary = style.measures == "us" or (style.measures == "as written" and of.name in {"lb", "oz", "butter_stick"})
+    if of.dimension is Dimension.MASS and customary:
+        key = "oz" if need < unit("lb").factor else "lb"
+        bought = _up(need / unit(key).factor, Fraction(1, 2) if key == "oz" else Fraction(1, 4)) * unit(key).factor
+        text = worded(mixed(bought / unit(key).factor), key, True)
+    elif of.dimension in {Dimension.MASS, Dimension.VOLUME}:
+        step = next(step for start, step in _SHOP_STEPS if need >= start)
+        bought = _up(need, step)
+        small, large = ("g", "kg") if of.dimension is Dimension.MASS else ("ml", "l")
+        key = large if bought >= 1000 else small
+        text = worded(decimal(bought / unit(key).factor, mark), key, True)
+    else:
+        number = _up(quantity.high, Fraction(1))
+        bought = number * of.factor
+        text = worded(str(number), bare(of), number > 1)
+    return Shown(text, bought != need, bought, bought, text, "", of.name == "piece" and bought > 1)
+
+
+_SHOP_STEPS = (
+    (Fraction(1000), Fraction(50)),
+    (Fraction(100), Fraction(10)),
+    (Fraction(20), Fraction(5)),
+    (Fraction(0), Fraction(1)),
+)
+
+
+@cache
+def decimal_mark(language: str) -> str:
+    """`.` or `,`, by CLDR. English needs no table, and loads none."""
+    if language == "en" or language.startswith("en-"):
+        return "."
+    from babel import UnknownLocaleError
+    from babel.numbers import get_decimal_symbol
+
+    try:
+        return get_decimal_symbol(language.replace("-", "_"))
+    except (UnknownLocaleError, ValueError):
+        return "."
+
+
+def _up(value: Fraction, step: Fraction) -> Fraction:
+    return -(-value // step) * step
+
+
+def _joined(low: Said, high: Said) -> str:
+    if low.terms == high.terms:
+        return high.text
+    if len(low.terms) == len(high.terms) == 1 and low.terms[0][1] == high.terms[0][1]:
+        number = span(low.terms[0][0], high.terms[0][0])
+        return worded(number, high.terms[0][1], high.plural)
+    return span(low.text, high.text)
+
+
+def _with_size(text: str, size: str | None, low: Said, high: Said) -> str:
+    # `1 small bunch`, `2 large`: the size stands between number and unit.
+    if size is None:
+        return text
+    number, space, rest = text.partition(NO_BREAK)
+    return f"{number} {size}{' ' if space else ''}{rest}"
+
+
+def _sized(shown: Shown, amount: Amount) -> Shown:
+    head = ("about " if amount.about else "") + shown.head + (f" {amount.size}" if amount.size else "")
+    return Shown(head + shown.tail, shown.rounded, shown.low, shown.high, head, shown.tail, shown.plural)
+
+
+_Metric: TypeAlias = Callable[[Fraction, Fraction, str], Said]
+
+
+def _weight(
+    total: Quantity, density: Fraction | None, each: Fraction | None, content: Quantity | None
+) -> tuple[_Metric | None, Fraction]:
+    """How to weigh what was said in spoons or pieces, and how many g or ml of it one base unit is."""
+    match total.unit.dimension:
+        case Dimension.VOLUME:
+            return (metric_mass, density) if density else (metric_volume, Fraction(1))
+        case Dimension.COUNT if each:
+            fluid = content is not None and content.unit.dimension is Dimension.VOLUME
+            return (metric_volume if fluid else metric_mass), each
+        case Dimension.MASS:
+            return metric_mass, Fraction(1)
+        case _:
+            return None, Fraction(1)
+
+
+def _whole_ones(number: Fraction, each: Fraction, limit: Fraction, mark: str) -> Shown | None:
+    """`7 plus 17 g`, `17 g`; None when a whole number keeps to the bound."""
+    near = Fraction(round(number))
+    if near and within(near, number, limit):
+        return Shown(str(near), near != number, near, near, str(near), "", near > 1)
+    full, part = divmod(number, 1)
+    # The bound is on the whole amount, and grams are at least as fine for a part of it.
+    grams = by_step(part * each, limit)
+    weight = metric_mass(part * each, limit, mark).text
+    value = full + grams / each
+    if not full:
+        return Shown(weight, value != number, value, value, weight, "", False)
+    tail = f" plus {weight}"
+    return Shown(f"{full}{tail}", value != number, value, value, str(full), tail, full > 1)
+
+
+def _of_several_kinds(amount: Amount, style: Style, strict: bool, mark: str) -> Shown:
+    parts = [show_amount(one(term), style, strict=strict) for term in amount.terms]
+    text = ("about " if amount.about else "") + " plus ".join(part.text for part in parts)
+    return Shown(text, any(part.rounded for part in parts), None, None, text, "", False)
+
+
+def _to_the_letter(amount: Amount, mark: str) -> Shown:
+    words = [_exact(term, mark) for term in amount.terms]
+    if amount.size and len(words) == 1:
+        number, space, rest = words[0].partition(NO_BREAK)
+        words = [f"{number} {amount.size}{' ' if space else ''}{rest}"]
+    head = ("about " if amount.about else "") + " plus ".join(words)
+    total = amount.total()
+    tail = ""
+    piece = total is not None and total.unit.name == "piece"
+    if amount.each is not None:
+        single = total is not None and total.low == total.high == 1
+        content = f" ({_exact(amount.each, mark)}{'' if single else ' each'})"
+        head, tail = (head, content) if piece else (head + content, "")
+    low, high = (None, None) if total is None else (total.base_low, total.base_high)
+    return Shown(head + tail, False, low, high, head, tail, piece and high is not None and high > 1)
+
+
+def _exact(quantity: Quantity, mark: str) -> str:
+    key = bare(quantity.unit)
+
+    def number(value: Fraction) -> str:
+        # Spoons and pieces in fractions, scales in decimals, as a cook writes them.
+        sign = mixed(value)
+        return decimal(value, mark) if key in _DECIMALS or "/" in sign else sign
+
+    return worded(span(number(quantity.low), number(quantity.high)), key, quantity.high > 1)
