@@ -17,7 +17,12 @@ def site_dir() -> Path:
     return _place("site")
 
 
-def _place(name: str) -> Path:
-    # The wheel maps both folders in under a leading underscore (pyproject.toml); a checkout has them beside.
+def findings_dir() -> Path:
+    """The folder that holds a page for every finding."""
+    return _place("findings", "tests/findings")
+
+
+def _place(name: str, beside: str | None = None) -> Path:
+    # The wheel maps these folders in under a leading underscore (pyproject.toml); a checkout has them beside.
     inside = _PACKAGE / f"_{name}"
-    return inside if inside.is_dir() else _PACKAGE.parent / name
+    return inside if inside.is_dir() else _PACKAGE.parent / (beside or name)

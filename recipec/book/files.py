@@ -49,9 +49,23 @@ def kind_of(name: str) -> TextKind | None:
     return next((kind for kind in _KINDS if lower.endswith(f".{kind}")), None)
 
 
+def concerns(name: str) -> bool:
+    """Whether a change of this name in a book, a file's or a folder's, may change what the book says."""
+    parts = name.split("/")
+    if any(part.startswith(".") for part in parts):
+        return False
+    # A folder that came, went or was renamed takes its dishes with it; whether it was one can't be asked of one that is gone.
+    return _wanted(name) or "." not in parts[-1]
+
+
+def absolute(path: Path) -> Path:
+    """The whole path, `..` taken out by its letters: following links could lead out of the book the cook named."""
+    return Path(os.path.normpath(path.absolute()))
+
+
 def find_book(start: Path) -> Path | None:
     """The nearest folder upward from `start` (a file or a folder) that holds `cookbook.toml`."""
-    start = Path(os.path.abspath(start))  # noqa: PTH100 - resolve() would leave the book through a link
+    start = absolute(start)
     for folder in (start, *start.parents):
         if (folder / SETTINGS).is_file():
             return folder

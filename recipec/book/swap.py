@@ -22,7 +22,7 @@ def exchange(new: Path, place: Path) -> None:
         return
     if _exchanged(new, place):
         return
-    aside = _aside(place)
+    aside = aside_of(place)
     place.rename(aside)
     try:
         new.rename(place)
@@ -34,7 +34,7 @@ def exchange(new: Path, place: Path) -> None:
 
 def restore(place: Path) -> None:
     """Mend what a build leaves that was killed between the renames: the old folder back, or gone when the new one stands."""
-    aside = _aside(place)
+    aside = aside_of(place)
     if not aside.is_dir():
         return
     if place.exists():
@@ -43,7 +43,8 @@ def restore(place: Path) -> None:
         aside.rename(place)
 
 
-def _aside(place: Path) -> Path:
+def aside_of(place: Path) -> Path:
+    """Where a folder stands while the new one takes its place, on systems that need two renames."""
     return place.with_name(f".{place.name}.recipec-old")
 
 

@@ -13,12 +13,13 @@ import json
 import os
 import shutil
 import stat
+import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from recipec.book.files import MANIFEST, SETTINGS, kind_of
-from recipec.book.swap import exchange, restore
+from recipec.book.files import LARDER, MANIFEST, PRICES, SETTINGS, kind_of
+from recipec.book.swap import aside_of, exchange, restore
 
 _NEVER_IN_A_NAME = frozenset('<>:"|?*\\\0')
 
@@ -46,6 +47,14 @@ class _Folder(NamedTuple):
     folders: frozenset[str]
 
 
+class _Plan(NamedTuple):
+    there: _Folder
+    changed: frozenset[str]
+    stale: frozenset[str]
+    listed: Mapping[str, str]
+    idle: bool
+
+
 def write_papers(papers: Mapping[str, bytes], out: Path) -> Written | Refused:
     """Make `out` hold exactly these papers, beside whatever in it is not recipec's.
 
@@ -56,6 +65,11 @@ def write_papers(papers: Mapping[str, bytes], out: Path) -> Written | Refused:
         _hold_inside(path)
     out = Path(os.path.realpath(out))
     try:
+        plan = _plan(papers, out)
+        if isinstance(plan, Refused):
+            return plan
+        if plan.idle and not (staging_of(out).exists() or aside_of(out).exists()):
+            return Written(0, 0, len(papers))
         out.parent.mkdir(parents=True, exist_ok=True)
         with _staging(out) as staging:
             if staging is None:
@@ -63,15 +77,51 @@ def write_papers(papers: Mapping[str, bytes], out: Path) -> Written | Refused:
                     f"Another build is writing into {out.name} at this moment.", "Run it again when that one is done."
                 )
             restore(out)
-            return _write(papers, out, staging)
+            # What was seen before the lock may have changed.
+            plan = _plan(papers, out)
+            if isinstance(plan, Refused):
+                return plan
+            if not plan.idle:
+                _stage(papers, plan, out, staging)
+                exchange(staging, out)
+            return Written(len(plan.changed), len(plan.stale), len(papers) - len(plan.changed))
     except OSError as problem:
         why = (problem.strerror or "the system refused it").lower()
-        return Refused(
-            f"The folder {out.name} can't be written: {why}.", "Nothing in it was changed. Choose another with -o."
-        )
+        return Refused(f"The folder {out.name} can't be written: {why}.", "What it held is unchanged.")
 
 
-def _write(papers: Mapping[str, bytes], out: Path, staging: Path) -> Written | Refused:
+def write_file(path: Path, data: bytes) -> Refused | None:
+    """One file, whole or not at all; never over a source."""
+    path = Path(os.path.realpath(path))
+    if kind_of(path.name) is not None or path.name in (SETTINGS, PRICES, LARDER):
+        return Refused(f"{path.name} is the source of a book, so it is not written over.", "Choose another name.")
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(data)
+            _as_usual(Path(name), path)
+            Path(name).replace(path)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as problem:
+        why = (problem.strerror or "the system refused it").lower()
+        return Refused(f"{path.name} can't be written: {why}.", "Choose another place.")
+    return None
+
+
+def _as_usual(new: Path, old: Path) -> None:
+    """The mode an ordinary file would have: that of the one it replaces, or what the user's mask leaves."""
+    if old.exists():
+        shutil.copymode(old, new)
+    else:
+        mask = os.umask(0)
+        os.umask(mask)
+        new.chmod(0o666 & ~mask)
+
+
+def _plan(papers: Mapping[str, bytes], out: Path) -> _Plan | Refused:
     there = _look(out)
     if isinstance(there, Refused):
         return there
@@ -79,20 +129,16 @@ def _write(papers: Mapping[str, bytes], out: Path, staging: Path) -> Written | R
     refusal = _collision(papers, out, there, mine)
     if refusal is not None:
         return refusal
-    changed = {path for path, data in papers.items() if path not in there.files or not _same(out / path, data)}
-    stale = {path for path in mine.keys() - papers.keys() if path in there.files and _digest(out / path) == mine[path]}
+    changed = frozenset(path for path, data in papers.items() if path not in there.files or not _same(out / path, data))
+    stale = frozenset(
+        path for path in mine.keys() - papers.keys() if path in there.files and _digest(out / path) == mine[path]
+    )
     listed = {path: hashlib.sha256(data).hexdigest() for path, data in papers.items()}
-    if not changed and not stale and mine == listed:
-        return Written(0, 0, len(papers))
-    _stage(papers, changed, stale, out, staging, there)
-    (staging / MANIFEST).write_bytes(_manifest_bytes(listed))
-    exchange(staging, out)
-    return Written(len(changed), len(stale), len(papers) - len(changed))
+    return _Plan(there, changed, stale, listed, idle=not changed and not stale and mine == listed)
 
 
-def _stage(
-    papers: Mapping[str, bytes], changed: set[str], stale: set[str], out: Path, staging: Path, there: _Folder
-) -> None:
+def _stage(papers: Mapping[str, bytes], plan: _Plan, out: Path, staging: Path) -> None:
+    there, changed, stale = plan.there, plan.changed, plan.stale
     kept = there.files - changed - stale - {MANIFEST}
     emptied = {parent for path in stale for parent in _parents(path)}
     wanted = {parent for path in kept | changed | there.links for parent in _parents(path)}
@@ -107,6 +153,7 @@ def _stage(
         (staging / path).symlink_to((out / path).readlink())
     for path in sorted(changed):
         (staging / path).write_bytes(papers[path])
+    (staging / MANIFEST).write_bytes(_manifest_bytes(plan.listed))
 
 
 def _look(out: Path) -> _Folder | Refused:
@@ -202,10 +249,15 @@ def _manifest_bytes(listed: Mapping[str, str]) -> bytes:
     return (json.dumps({"files": listed}, ensure_ascii=False, indent=0, sort_keys=True) + "\n").encode("utf-8")
 
 
+def staging_of(out: Path) -> Path:
+    """Where the new folder is made. It is there only during a build, or after one that was killed."""
+    return out.with_name(f".{out.name}.recipec-new")
+
+
 @contextlib.contextmanager
 def _staging(out: Path) -> Iterator[Path | None]:
     """An empty folder beside `out` that is this build's alone, gone afterwards; None when another build holds it."""
-    staging = out.with_name(f".{out.name}.recipec-new")
+    staging = staging_of(out)
     with contextlib.ExitStack() as held:
         if not _lock(staging, held):
             yield None

@@ -1,0 +1,5 @@
+"""`python -m recipec`."""
+
+from recipec.cli.main import main
+
+main()

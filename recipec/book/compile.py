@@ -1,0 +1,228 @@
+"""From files to a build: read, parse, analyse, link, accept. Nothing is written."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import NamedTuple, TypeAlias, TypeVar
+
+from recipec.analyse.passes import Analysed, Context, accept, analyse_dish, analyse_event, analyse_kitchen, link_book
+from recipec.analyse.prices import read_prices
+from recipec.analyse.settings import read_settings
+from recipec.base.finding import Finding
+from recipec.base.source import Source
+from recipec.book.cache import Cache, open_cache
+from recipec.book.files import (
+    LARDER,
+    PRICES,
+    SETTINGS,
+    Overlay,
+    TextKind,
+    absolute,
+    kind_of,
+    list_book,
+    read_file,
+)
+from recipec.larder.book_rows import read_larder_csv
+from recipec.larder.larder import Larder, builtin
+from recipec.model.book import Book
+from recipec.model.dish import Dish, Role
+from recipec.model.event import Event
+from recipec.model.kitchen import Kitchen
+from recipec.model.prices import Price
+from recipec.model.settings import Settings
+from recipec.syntax.parse import parse
+
+Model: TypeAlias = Dish | Event | Kitchen
+T = TypeVar("T")
+
+
+class Dependencies(NamedTuple):
+    """What a compilation read: files and the folders it looked into, relative to the root, sorted."""
+
+    files: tuple[str, ...]
+    folders: tuple[str, ...]
+
+
+class Overrides(NamedTuple):
+    """What the caller wants instead of the book's own settings; None leaves them. See `model.settings.Settings`."""
+
+    measures: str | None = None
+    show: str | None = None
+    language: str | None = None
+
+    def over(self, settings: Settings) -> Settings:
+        """The settings with these instead."""
+        return replace(settings, **{name: value for name, value in self._asdict().items() if value is not None})
+
+
+AS_SET = Overrides()
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """A compiled book. Everything that could be understood stands in `book`; what could not is in `findings`.
+
+    `sources` are the texts by name. `root` is the book's folder, or the folder that loose files are named from.
+    """
+
+    root: Path
+    book: Book
+    larder: Larder
+    findings: tuple[Finding, ...]
+    sources: Mapping[str, Source]
+    dependencies: Dependencies
+
+    def about(self, names: Iterable[str]) -> tuple[Finding, ...]:
+        """The findings that stand in these files, and those in `cookbook.toml`, which bears on every file."""
+        wanted = {*names, SETTINGS}
+        return tuple(finding for finding in self.findings if finding.span.source.name in wanted)
+
+
+class _Pile:
+    """What one compilation has gathered so far; lives no longer than it."""
+
+    def __init__(self, root: Path, overlay: Overlay) -> None:
+        self.root = root
+        self.overlay = overlay
+        self.sources: dict[str, Source] = {}
+        self.findings: list[Finding] = []
+        self.models: dict[str, Model] = {}
+
+    def read(self, name: str) -> Source | None:
+        read = read_file(self.root, name, self.overlay)
+        self.findings += read.findings
+        if read.source is not None:
+            self.sources[name] = read.source
+        return read.source
+
+    def add(self, names: Iterable[str], context: Context, cache: Cache) -> None:
+        """Read and analyse these texts; each tree is gone before the next is made."""
+        for name in names:
+            kind = kind_of(name)
+            source = self.read(name) if kind is not None and name not in self.sources else None
+            if kind is None or source is None:
+                continue
+            model, findings = _text(source, kind, context, cache)
+            self.models[name] = model
+            self.findings += findings
+
+    def of(self, kind: type[Dish] | type[Event] | type[Kitchen]) -> list[Model]:
+        return [model for _, model in sorted(self.models.items()) if isinstance(model, kind)]
+
+
+def compile_book(
+    root: Path, overlay: Overlay | None = None, *, overrides: Overrides = AS_SET, cached: bool = True
+) -> Build:
+    """The whole book at `root`, which holds `cookbook.toml`. `overlay` is unsaved text by name."""
+    root = absolute(root)
+    pile = _Pile(root, overlay or {})
+    listing = list_book(root, pile.overlay)
+    pile.findings += listing.findings
+    present = frozenset(listing.names)
+    settings_source = pile.read(SETTINGS) if SETTINGS in present else None
+    settings = Settings() if settings_source is None else _take(pile, read_settings(settings_source))
+    settings = overrides.over(settings)
+    larder_source = pile.read(LARDER) if LARDER in present else None
+    larder = _larder(pile, larder_source)
+    context = Context(settings, larder)
+    mark = _context_mark(settings, larder_source)
+    with open_cache(root, mark) if cached else Cache(None, b"") as cache:
+        pile.add(listing.names, context, cache)
+    prices_source = pile.read(PRICES) if PRICES in present else None
+    prices = () if prices_source is None else _take(pile, read_prices(prices_source, context))
+    return _linked(pile, settings, larder, prices, Dependencies(listing.names, listing.folders))
+
+
+def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, overrides: Overrides = AS_SET) -> Build:
+    """Loose dishes, events and kitchens that belong to no book, by the built-in larder and the usual settings.
+
+    Dishes and kitchens beside them are read too when one of the files asks for `our` or is an event.
+    """
+    paths = [absolute(path) for path in paths]
+    root = _common(paths)
+    pile = _Pile(root, overlay or {})
+    names = sorted({path.relative_to(root).as_posix() for path in paths})
+    context = Context(overrides.over(Settings()), builtin())
+    off = Cache(None, b"")
+    pile.add(names, context, off)
+    folders: tuple[str, ...] = ()
+    if any(_asks_for_others(model) for model in pile.models.values()):
+        folders = tuple(sorted({name.rpartition("/")[0] for name in names}))
+        beside = [name for folder in folders for name in _beside(root, folder)]
+        pile.add(sorted(set(beside) - set(names)), context, off)
+    return _linked(pile, context.settings, context.larder, (), Dependencies(tuple(sorted(pile.sources)), folders))
+
+
+def _linked(
+    pile: _Pile, settings: Settings, larder: Larder, prices: tuple[Price, ...], dependencies: Dependencies
+) -> Build:
+    dishes = [model for model in pile.of(Dish) if isinstance(model, Dish)]
+    events = [model for model in pile.of(Event) if isinstance(model, Event)]
+    kitchens = [model for model in pile.of(Kitchen) if isinstance(model, Kitchen)]
+    book, findings = link_book(settings, dishes, events, kitchens, prices)
+    settled = accept((*pile.findings, *findings), dishes, events)
+    ordered = tuple(sorted(settled, key=lambda finding: finding.order))
+    return Build(pile.root, book, larder, ordered, pile.sources, dependencies)
+
+
+def _text(source: Source, kind: TextKind, context: Context, cache: Cache) -> tuple[Model, tuple[Finding, ...]]:
+    kept = cache.get(source, kind)
+    if isinstance(kept, tuple):
+        return kept
+    parsed = parse(source, kind, context.settings.language)
+    analysed: Analysed[Dish] | Analysed[Event] | Analysed[Kitchen]
+    if kind == "dish":
+        analysed = analyse_dish(parsed.tree, context)
+    elif kind == "event":
+        analysed = analyse_event(parsed.tree, context)
+    else:
+        analysed = analyse_kitchen(parsed.tree, context)
+    made = (analysed.value, (*parsed.findings, *analysed.findings))
+    cache.put(source, kind, made)
+    return made
+
+
+def _take(pile: _Pile, analysed: Analysed[T]) -> T:
+    pile.findings += analysed.findings
+    return analysed.value
+
+
+def _larder(pile: _Pile, source: Source | None) -> Larder:
+    if source is None:
+        return builtin()
+    rows, findings = read_larder_csv(source)
+    pile.findings += findings
+    return builtin().with_rows(rows)
+
+
+def _context_mark(settings: Settings, larder: Source | None) -> bytes:
+    text = "" if larder is None else larder.text
+    return f"{settings!r}\0{larder is None}\0{text}".encode("utf-8", "surrogatepass")
+
+
+def _asks_for_others(model: Model) -> bool:
+    if isinstance(model, Event):
+        return True
+    return isinstance(model, Dish) and any(use.role is Role.OUR for use in model.uses)
+
+
+def _beside(root: Path, folder: str) -> list[str]:
+    try:
+        with os.scandir(root / folder) as found:
+            files = sorted(entry.name for entry in found if not entry.name.startswith("."))
+    except OSError:
+        return []
+    names = [f"{folder}/{name}" if folder else name for name in files]
+    return [name for name in names if kind_of(name) in ("dish", "kitchen")]
+
+
+def _common(paths: Iterable[Path]) -> Path:
+    """Where loose files are named from: where the cook stands, if all of them are below, so the names are as typed."""
+    here = Path.cwd()
+    folders = {path.parent for path in paths}
+    if all(folder.is_relative_to(here) for folder in folders):
+        return here
+    return Path(os.path.commonpath(folders))

@@ -1,0 +1,76 @@
+"""How a command speaks: what was asked for on standard output, all else on standard error."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+import click
+
+from recipec.base.finding import Finding, Severity
+
+
+def colour_wanted(choice: str, *, err: bool = False) -> bool:
+    """Only on a terminal that can, unless told. NO_COLOR (no-color.org) is honoured."""
+    if choice != "auto":
+        return choice == "always"
+    stream = sys.stderr if err else sys.stdout
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def put(text: str, output: Path | None) -> None:
+    """To standard output, or into a file, whole or not at all."""
+    if output is None:
+        click.echo(text, nl=False, color=True)
+        return
+    from recipec.book.write import Refused, write_file
+
+    result = write_file(output, text.encode("utf-8"))
+    if isinstance(result, Refused):
+        raise refused(result.message, result.hint)
+
+
+def refused(message: str, hint: str) -> click.ClickException:
+    """An error that ends the command with exit 1."""
+    return click.ClickException(f"{message} {hint}")
+
+
+def shown_findings(findings: Sequence[Finding], *, hints: bool) -> list[Finding]:
+    """What a person is shown: all but hints, and those too when asked."""
+    return [finding for finding in findings if hints or finding.severity is not Severity.HINT]
+
+
+def report(findings: Iterable[Finding], choice: str) -> None:
+    """Findings as text on standard error, for commands whose output is something else."""
+    from recipec.report.text import render
+
+    text = render(findings, colour=colour_wanted(choice, err=True))
+    if text:
+        click.echo(text, nl=False, err=True, color=True)
+
+
+def tally(findings: Sequence[Finding], files: int | None, *, hints_shown: bool) -> str:
+    """One closing line: `2 errors, 1 warning; 3 hints (--all lists them).`"""
+    counts = dict.fromkeys(Severity, 0)
+    accepted = 0
+    for finding in findings:
+        if finding.accepted is None:
+            counts[finding.severity] += 1
+        else:
+            accepted += 1
+    hints = counts.pop(Severity.HINT)
+    parts = [_number(count, str(severity)) for severity, count in counts.items() if count]
+    line = ", ".join(parts) if parts else "Nothing wrong"
+    if files is not None and not parts:
+        line += f" in {_number(files, 'file')}"
+    if accepted:
+        line += f"; {accepted} accepted"
+    if hints:
+        line += f"; {_number(hints, 'hint')}" + ("" if hints_shown else " (--all lists them)")
+    return f"{line}."
+
+
+def _number(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
