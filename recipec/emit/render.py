@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from functools import cache
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 
 from recipec.base.places import site_dir
 
@@ -25,18 +24,12 @@ def clean(text: str) -> str:
     return _UNSAFE.sub("", text)
 
 
-def _finalize(value: object) -> object:
-    # Markup comes from our own macros, whose parts have passed here already.
-    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
-
-
 @cache
 def _environment() -> Environment:
     return Environment(
         loader=FileSystemLoader(site_dir() / "templates"),
         autoescape=True,
         undefined=StrictUndefined,
-        finalize=_finalize,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
@@ -47,7 +40,7 @@ def _environment() -> Environment:
 
 def page(template: str, **context: object) -> bytes:
     """A template of `site/templates` filled in, as UTF-8."""
-    return _environment().get_template(template).render(context).encode("utf-8")
+    return clean(_environment().get_template(template).render(context)).encode("utf-8")
 
 
 @cache
