@@ -5,9 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from recipec.measure.numerals import NO_BREAK
-from recipec.measure.quantity import Quantity, one
+from recipec.measure.quantity import one
 from recipec.measure.show import show_amount, show_duration, show_equivalents, show_length, show_temperature
-from recipec.measure.units import unit
 from recipec.model.reading import (
     AfterCourse,
     Attention,
@@ -140,8 +139,3 @@ def _left(value: Left, reading: Reading, desk: Desk) -> str:
 
 def _clock(minutes: int) -> str:
     return f"{minutes // 60:02}:{minutes % 60:02}"
-
-
-def plate_quantity(plates: Fraction) -> Quantity:
-    """So many plates."""
-    return Quantity(plates, plates, unit("plate"))
