@@ -31,7 +31,7 @@ from recipec.plan.sheet import (
     WordsPiece,
 )
 
-Json: TypeAlias = "str | int | bool | None | list[Json] | dict[str, Json]"
+Json: TypeAlias = "str | int | bool | list[Json] | dict[str, Json] | None"
 
 SCHEMAS = ("card", "check", "convert", "market")
 """Names of the shipped schemas."""
@@ -63,8 +63,9 @@ def _text(data: Mapping[str, Json]) -> str:
 
 def amount_data(words: str, terms: tuple[Quantity, ...]) -> dict[str, Json]:
     """An amount: exact value and unit of its first term (`high` too for a range), further terms under `plus`, and the words."""
-    head = {**_term(terms[0]), "text": words} if terms else {"value": None, "unit": None, "text": words}
-    return {**head, "plus": [_term(term) for term in terms[1:]]} if len(terms) > 1 else head
+    head: dict[str, Json] = _term(terms[0]) if terms else {"value": None, "unit": None}
+    more: dict[str, Json] = {"plus": [_term(term) for term in terms[1:]]} if len(terms) > 1 else {}
+    return {**head, "text": words, **more}
 
 
 def _term(term: Quantity) -> dict[str, Json]:
