@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple, TypeAlias, TypeVar
@@ -122,18 +122,13 @@ def compile_book(
     listing = list_book(root, pile.overlay)
     pile.findings += listing.findings
     present = frozenset(listing.names)
-    settings_source = pile.read(SETTINGS) if SETTINGS in present else None
-    settings = Settings() if settings_source is None else _take(pile, read_settings(settings_source))
-    settings = overrides.over(settings)
-    larder_source = pile.read(LARDER) if LARDER in present else None
-    larder = _larder(pile, larder_source)
-    context = Context(settings, larder)
-    mark = _context_mark(settings, larder_source)
+    context = _context(pile, present, overrides)
+    mark = _context_mark(context.settings, pile.sources.get(LARDER))
     with open_cache(root, mark) if cached else Cache(None, b"") as cache:
         pile.add(listing.names, context, cache)
     prices_source = pile.read(PRICES) if PRICES in present else None
     prices = () if prices_source is None else _take(pile, read_prices(prices_source, context))
-    return _linked(pile, settings, larder, prices, Dependencies(listing.names, listing.folders))
+    return _linked(pile, context, prices, Dependencies(listing.names, listing.folders))
 
 
 def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, overrides: Overrides = AS_SET) -> Build:
@@ -153,19 +148,36 @@ def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, over
         folders = tuple(sorted({name.rpartition("/")[0] for name in names}))
         beside = [name for folder in folders for name in _beside(root, folder)]
         pile.add(sorted(set(beside) - set(names)), context, off)
-    return _linked(pile, context.settings, context.larder, (), Dependencies(tuple(sorted(pile.sources)), folders))
+    return _linked(pile, context, (), Dependencies(tuple(sorted(pile.sources)), folders))
 
 
-def _linked(
-    pile: _Pile, settings: Settings, larder: Larder, prices: tuple[Price, ...], dependencies: Dependencies
-) -> Build:
+def context_of(root: Path | None, overrides: Overrides = AS_SET) -> Context:
+    """The settings and the larder of the book at `root` alone; the usual ones without a book, and where a file is bad."""
+    pile = _Pile(Path() if root is None else absolute(root), {})
+    present = [] if root is None else [name for name in (SETTINGS, LARDER) if (pile.root / name).is_file()]
+    return _context(pile, present, overrides)
+
+
+def _context(pile: _Pile, present: Collection[str], overrides: Overrides) -> Context:
+    settings = Settings()
+    if SETTINGS in present and (source := pile.read(SETTINGS)) is not None:
+        settings = _take(pile, read_settings(source))
+    larder = builtin()
+    if LARDER in present and (source := pile.read(LARDER)) is not None:
+        rows, findings = read_larder_csv(source)
+        pile.findings += findings
+        larder = larder.with_rows(rows)
+    return Context(overrides.over(settings), larder)
+
+
+def _linked(pile: _Pile, context: Context, prices: tuple[Price, ...], dependencies: Dependencies) -> Build:
     dishes = [model for model in pile.of(Dish) if isinstance(model, Dish)]
     events = [model for model in pile.of(Event) if isinstance(model, Event)]
     kitchens = [model for model in pile.of(Kitchen) if isinstance(model, Kitchen)]
-    book, findings = link_book(settings, dishes, events, kitchens, prices)
+    book, findings = link_book(context.settings, dishes, events, kitchens, prices)
     settled = accept((*pile.findings, *findings), dishes, events)
     ordered = tuple(sorted(settled, key=lambda finding: finding.order))
-    return Build(pile.root, book, larder, ordered, pile.sources, dependencies)
+    return Build(pile.root, book, context.larder, ordered, pile.sources, dependencies)
 
 
 def _text(source: Source, kind: TextKind, context: Context, cache: Cache) -> tuple[Model, tuple[Finding, ...]]:
@@ -188,14 +200,6 @@ def _text(source: Source, kind: TextKind, context: Context, cache: Cache) -> tup
 def _take(pile: _Pile, analysed: Analysed[T]) -> T:
     pile.findings += analysed.findings
     return analysed.value
-
-
-def _larder(pile: _Pile, source: Source | None) -> Larder:
-    if source is None:
-        return builtin()
-    rows, findings = read_larder_csv(source)
-    pile.findings += findings
-    return builtin().with_rows(rows)
 
 
 def _context_mark(settings: Settings, larder: Source | None) -> bytes:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import click
 
+from recipec.book.build import against
 from recipec.book.compile import Build, Overrides, compile_book, compile_files
 from recipec.book.files import SETTINGS, absolute, find_book, kind_of
+from recipec.cli.output import report, shown_findings, tally
 
 NO_BOOK = f"There is no book here: no folder upward holds a {SETTINGS}."
 
@@ -37,8 +39,34 @@ def compile_for(words: str, book: Path | None, overrides: Overrides) -> Build:
     return compile_book(book_folder(book), overrides=overrides)
 
 
-def no_such(words: str, noun: str, near: Sequence[str]) -> click.UsageError:
-    """Nothing of that name, or several."""
+def files_under(build: Build, keys: Iterable[str]) -> set[str]:
+    """The files of these dishes and of all that they ask for with `our`, at any depth."""
+    todo, seen = list(keys), set[str]()
+    names: set[str] = set()
+    while todo:
+        key = todo.pop()
+        dish = build.book.dish(key)
+        if key in seen or dish is None:
+            continue
+        seen.add(key)
+        names.add(dish.span.source.name)
+        todo += [target for _, target in dish.links]
+    return names
+
+
+def stop_if_wrong(build: Build, names: Iterable[str], color: str) -> None:
+    """Report what is wrong in these files; end with exit 1 when no paper made from them would be right."""
+    findings = build.about(names)
+    report(shown_findings(findings, hints=False), color)
+    faults = against(findings)
+    if faults:
+        click.echo(f"\n{tally(findings, None, hints_shown=False)} Nothing was made of it.", err=True)
+        raise click.exceptions.Exit(1)
+
+
+def no_such(build: Build, words: str, noun: str, near: Sequence[str], color: str) -> click.UsageError:
+    """Nothing of that name, or several. Files that could not be read are reported first: it may be in one of them."""
+    stop_if_wrong(build, {one.span.source.name for one in build.findings if one.slug == "unreadable-file"}, color)
     message = f"There is no {noun} {words!r} that could be told from the others here."
     if near:
         message += f" Did you mean {' or '.join(repr(name) for name in near[:3])}?"

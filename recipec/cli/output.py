@@ -20,14 +20,14 @@ def colour_wanted(choice: str, *, err: bool = False) -> bool:
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def put(text: str, output: Path | None) -> None:
-    """To standard output, or into a file, whole or not at all."""
+def put(data: str | bytes, output: Path | None) -> None:
+    """To standard output, or into a file, whole or not at all. A file gets UTF-8; bytes go out as they are."""
     if output is None:
-        click.echo(text, nl=False, color=True)
+        click.echo(data, nl=False, color=True)
         return
     from recipec.book.write import Refused, write_file
 
-    result = write_file(output, text.encode("utf-8"))
+    result = write_file(output, data.encode("utf-8") if isinstance(data, str) else data)
     if isinstance(result, Refused):
         raise refused(result.message, result.hint)
 
