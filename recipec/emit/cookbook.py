@@ -119,7 +119,7 @@ def letters(desk: Desk) -> tuple[Letter, ...]:
     for sheet in desk.sheets.values():
         for line in _lines(sheet.ingredients):
             key = line.item or line.name.casefold()
-            shown = line.item or line.name
+            shown = _in_index(desk, line)
             if min(shown, names.setdefault(key, shown)) == shown:
                 names[key] = shown
             found.setdefault(key, {})[sheet.key] = None
@@ -136,6 +136,11 @@ def sort_text(text: str) -> str:
     """What a name is sorted by, whatever the locale: accents and case aside."""
     apart = unicodedata.normalize("NFKD", text.casefold())
     return "".join(char for char in apart if not unicodedata.combining(char))
+
+
+def _in_index(desk: Desk, line: IngredientLine) -> str:
+    known = desk.request.larder.get(line.item) if line.item is not None else None
+    return line.name if known is None else known.plural or known.name
 
 
 def _lines(lines: Iterable[IngredientLine]) -> Iterable[IngredientLine]:

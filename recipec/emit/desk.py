@@ -1,4 +1,4 @@
-"""What every paper of one book is made from: the request, its paths, and every dish's sheet, reckoned once."""
+"""What every paper of one book is made from: the request, its paths, every dish's sheet and every booking's market list, reckoned once."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ from recipec.emit.request import Paper, Request
 from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.plan.fill import dish_sheet
+from recipec.plan.market import market
+from recipec.plan.market_types import Market
 from recipec.plan.sheet import (
     AsideBlock,
     DishSheet,
@@ -65,6 +67,7 @@ class Desk:
     paths: Paths
     pages: Mapping[str, str]
     sheets: Mapping[str, DishSheet]
+    markets: Mapping[str, Market]
 
     @property
     def book(self) -> Book:
@@ -100,19 +103,25 @@ def desk_for_one(request: Request) -> Desk:
     """A desk with no sheet on it yet, for a single paper."""
     where = paths(request.book)
     pages = MappingProxyType({dish.key: where.dish(dish.key) for dish in request.book.dishes})
-    return Desk(request, where, pages, MappingProxyType({}))
+    return Desk(request, where, pages, MappingProxyType({}), MappingProxyType({}))
 
 
 def desk(request: Request) -> Desk:
-    """A desk with the sheet of every dish as it is written."""
+    """A desk with the sheet of every dish as it is written, and the market list of every booking."""
     bare = desk_for_one(request)
     sheets = {dish.key: sheet(request, dish.key) for dish in request.book.dishes}
-    return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets))
+    markets = {event.key: market_list(request, (event.key,)) for event in request.book.events}
+    return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType(markets))
 
 
 def sheet(request: Request, key: str, plates: Fraction | None = None) -> DishSheet:
     """The sheet of one dish, for so many plates, or as written."""
     return dish_sheet(request.book, request.larder, key, plates, style_of(request.book), request.findings)
+
+
+def market_list(request: Request, event_keys: tuple[str, ...]) -> Market:
+    """What is to be got for these bookings together."""
+    return market(request.book, request.larder, event_keys, style_of(request.book))
 
 
 def style_of(book: Book) -> Style:

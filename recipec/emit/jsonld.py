@@ -12,7 +12,7 @@ from recipec.plan.sheet import DishSheet, GearPiece, ReadingKind, ReadingPiece, 
 Json: TypeAlias = "str | Sequence[Json] | Mapping[str, Json]"
 
 # Inside a script element only these can end it or be mistaken for a comment's start; JSON knows them by number too.
-_ESCAPES = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"})
+_ESCAPES = (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026"), ("\u2028", "\\u2028"), ("\u2029", "\\u2029"))
 
 
 def recipe(sheet: DishSheet, author: str, language: str) -> dict[str, Json]:
@@ -37,7 +37,10 @@ def recipe(sheet: DishSheet, author: str, language: str) -> dict[str, Json]:
 
 def embedded(data: Mapping[str, Json]) -> str:
     """The data as text that can't break out of a script element."""
-    return json.dumps(_clean(data), ensure_ascii=False, separators=(",", ":")).translate(_ESCAPES)
+    text = json.dumps(_clean(data), ensure_ascii=False, separators=(",", ":"))
+    for char, escape in _ESCAPES:
+        text = text.replace(char, escape)
+    return text
 
 
 def _clean(data: Json) -> Json:

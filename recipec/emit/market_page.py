@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from recipec.emit.cookbook import STYLES
-from recipec.emit.desk import Desk, desk_for_one, page_name, style_of
+from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
 from recipec.emit.market_csv import market_csv
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
-from recipec.plan.market import market
 from recipec.plan.market_types import Asked, Market, MarketLine
 
 
@@ -51,7 +50,7 @@ def markets(desk: Desk) -> tuple[Paper, ...]:
     """A market list, as a page and as a table for a spreadsheet, for every booking."""
     papers: list[Paper] = []
     for event in desk.book.events:
-        found = market(desk.book, desk.request.larder, (event.key,), style_of(desk.book))
+        found = desk.markets[event.key]
         path = desk.paths.event(event.key, "market.html")
         papers.append(list_paper(desk, found, path, back=event.title, alone=False))
         papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found)))
@@ -60,13 +59,7 @@ def markets(desk: Desk) -> tuple[Paper, ...]:
 
 def market_page(request: Request, event_keys: tuple[str, ...]) -> Paper:
     """One list for several bookings, that travels alone."""
-    return list_paper(
-        desk_for_one(request),
-        market(request.book, request.larder, event_keys, style_of(request.book)),
-        "market.html",
-        back="",
-        alone=True,
-    )
+    return list_paper(desk_for_one(request), market_list(request, event_keys), "market.html", back="", alone=True)
 
 
 def list_paper(desk: Desk, found: Market, path: str, *, back: str, alone: bool) -> Paper:

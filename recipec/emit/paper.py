@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TypeAlias
 
 from recipec.emit.assets import assets
+from recipec.emit.book_json import book_json
 from recipec.emit.card_page import cards
 from recipec.emit.cookbook import courses, home, ingredients
 from recipec.emit.desk import Desk, desk
@@ -29,6 +30,7 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "cards": cards,
         "events": event_pages,
         "markets": markets,
+        "data": book_json,
     }
 )
 """Name → what makes it. Nothing here reads or writes a user's file."""

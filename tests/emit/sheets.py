@@ -69,14 +69,14 @@ def food(
     much: AmountText | None = None,
     role: Role = Role.BUY,
     lead: str = "",
+    part: str = "",
     after: tuple[str, ...] = (),
     dish: str | None = None,
 ) -> FoodPiece:
     """A food mark."""
-    text = " ".join(part for part in (lead, much.text if much else "", name) if part) + "".join(
-        f", {note}" for note in after
-    )
-    return FoodPiece(text, lead, much, "", (), name, after, (), (), None, role, dish, text)
+    words = (lead, much.text if much else "", part, name)
+    text = " ".join(word for word in words if word) + "".join(f", {note}" for note in after)
+    return FoodPiece(text, lead, much, part, (), name, after, (), (), None, role, dish, text)
 
 
 def step(number: int, *pieces: SheetPiece, leaves: tuple[ResultLine, ...] = ()) -> StepBlock:
@@ -131,7 +131,7 @@ def leeks() -> DishSheet:
                 words(" with "),
                 food("butter", butter),
                 words(" and "),
-                food("vegetable stock", stock, Role.OUR, "our", dish="vegetable-stock"),
+                food("vegetable stock", stock, Role.OUR, part="our", dish="vegetable-stock"),
                 words("."),
             ),
             StopBlock("up to 2\u00a0d chilled"),
@@ -230,6 +230,7 @@ def desk_of(*sheets: DishSheet, settings: Settings | None = None, events: tuple[
         where,
         MappingProxyType(pages),
         MappingProxyType({sheet.key: sheet for sheet in sheets}),
+        MappingProxyType({}),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import posixpath
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -16,11 +17,40 @@ from recipec.emit.desk import Desk
 from recipec.emit.paper import PAPERS
 from recipec.emit.render import clean
 from recipec.emit.request import Paper
+from recipec.model.dish import Role
 from recipec.model.settings import Settings
+from recipec.plan.sheet import AmountText, FoodPiece, StrandSheet, WordsPiece
 
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'"
 HEADING = re.compile(r"h([1-6])")
 OUTWARD = re.compile(r"^([a-z][a-z0-9+.-]*:|//|/)", re.IGNORECASE)
+
+
+def shown(text: str, tail: str = "") -> AmountText:
+    return AmountText(text, (), False, tail)
+
+
+FOODS = (
+    sheets.food("butter", sheets.amount("120 g", 120, "g"), after=("cubed", "cold")),
+    replace(
+        sheets.food("plum tomatoes", shown("2\u00a0tins", " (400\u00a0g each)")),
+        text="2\u00a0tins drained plum tomatoes (400\u00a0g each)",
+        before=("drained",),
+    ),
+    sheets.food("lemons", shown("2"), lead="zest of"),
+    replace(
+        sheets.food("crumb", role=Role.TAKE, lead="half the"),
+        text="half the crumb (about 60\u00a0g), to serve",
+        comes_to=shown("about 60\u00a0g"),
+        flags=("to serve",),
+    ),
+    sheets.food("dressing", shown("2\u00a0tbsp"), Role.TAKE, part="of the"),
+    replace(
+        sheets.food("sherry", shown("30\u00a0ml")),
+        text="30\u00a0ml sherry or 30\u00a0ml cider",
+        alternatives=("30\u00a0ml cider",),
+    ),
+)
 
 
 def papers_of(desk: Desk) -> dict[str, Paper]:
@@ -145,6 +175,14 @@ def test_figures_are_loud_and_words_are_not() -> None:
     assert loud("holds 3\u00a0d chilled") == 'holds <b class="big">3\u00a0d</b> chilled'
     assert loud("<b>½\u00a0tsp</b>") == '&lt;b&gt;<b class="big">½\u00a0tsp&lt;/b&gt;</b>'
     assert loud("chilled") == "chilled"
+
+
+@pytest.mark.parametrize("dish", FOODS, ids=lambda piece: piece.text)
+def test_a_mark_reads_on_page_and_card_as_the_sheet_words_it(dish: FoodPiece) -> None:
+    strand = StrandSheet("", None, (), (sheets.step(1, WordsPiece("Take "), dish, WordsPiece(".")),))
+    papers = html_of(sheets.desk_of(replace(sheets.stock(), strands=(strand,))))
+    for path in ("dishes/vegetable-stock.html", "cards/vegetable-stock.html"):
+        assert f"Take {dish.text}." in papers[path].text
 
 
 def test_an_empty_book_is_a_book() -> None:

@@ -1,0 +1,28 @@
+"""The whole book as data, beside its pages: every dish as its card, every booking with its market list."""
+
+from __future__ import annotations
+
+import json
+
+from recipec.emit.desk import Desk
+from recipec.emit.json_papers import Json, card_data, market_data
+from recipec.emit.render import clean
+from recipec.emit.request import Paper
+
+
+def book_json(desk: Desk) -> tuple[Paper, ...]:
+    """`book.json`: dishes and bookings by key, each with the path of its page."""
+    settings = desk.book.settings
+    dishes: dict[str, Json] = {
+        key: {"page": desk.paths.dish(key), "card": dict(card_data(sheet))} for key, sheet in desk.sheets.items()
+    }
+    events: dict[str, Json] = {
+        event.key: {
+            "page": desk.paths.event(event.key),
+            "title": event.title,
+            "market": dict(market_data(desk.markets[event.key])),
+        }
+        for event in desk.book.events
+    }
+    data: dict[str, Json] = {"title": settings.title, "language": settings.language, "dishes": dishes, "events": events}
+    return (Paper("book.json", (clean(json.dumps(data, ensure_ascii=False, indent=1)) + "\n").encode("utf-8")),)
