@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from recipec.base.finding import Severity
 from recipec.emit.cookbook import STYLES, page_title
 from recipec.emit.desk import Desk, style_of
 from recipec.emit.money import money_text
@@ -13,6 +14,7 @@ from recipec.emit.when import clock_text, moment_text, window_text
 from recipec.measure.show import show_amount, show_duration
 from recipec.model.event import Course, Event, NeedKind, Order, OrderAt, ReadingAt, Words
 from recipec.model.reading import AfterCourse, Clock, Duration
+from recipec.plan.sheet import Caution
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,22 @@ def _event_page(desk: Desk, event: Event) -> Paper:
             if seat.needs
         ),
         facts=_facts(desk, event),
+        all_cautions=_cautions(desk, event),
         market=desk.paths.event(event.key, "market.html"),
+    )
+
+
+def _cautions(desk: Desk, event: Event) -> tuple[Caution, ...]:
+    """What stands accepted, or is a danger, in the booking itself, and what its dishes have to say; each once."""
+    own = tuple(
+        Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
+        for finding in sorted(desk.request.findings, key=lambda finding: finding.order)
+        if finding.span.source.name == event.span.source.name
+        and (finding.accepted is not None or finding.severity is Severity.DANGER)
+    )
+    served = dict.fromkeys(order.dish for course in event.courses for order in course.orders if order.dish is not None)
+    return tuple(
+        dict.fromkeys((*own, *(line for key in served if key in desk.sheets for line in desk.sheets[key].cautions)))
     )
 
 

@@ -61,6 +61,13 @@ def test_the_kitchen_hears_who_must_have_nothing_raw() -> None:
     assert "Budget £160.00" in text
 
 
+def test_the_kitchen_reads_the_cautions_of_its_dishes() -> None:
+    menu, kitchen = words(event_page(0)).split("For the kitchen")
+    assert "The duck is under its core." in kitchen
+    assert "served pink, the guests asked for it" in kitchen
+    assert "under its core" not in menu
+
+
 def test_a_hostile_booking_is_inert() -> None:
     paper = event_pages(desk())[1]
     assert paper.path == "events/x/index.html"
