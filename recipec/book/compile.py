@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple, TypeAlias, TypeVar
@@ -36,6 +36,9 @@ from recipec.model.settings import Settings
 from recipec.syntax.parse import parse
 
 Model: TypeAlias = Dish | Event | Kitchen
+Progress: TypeAlias = Callable[[int, int], None]
+"""Told how many files of how many are done."""
+
 T = TypeVar("T")
 
 
@@ -98,9 +101,11 @@ class _Pile:
             self.sources[name] = read.source
         return read.source
 
-    def add(self, names: Iterable[str], context: Context, cache: Cache) -> None:
+    def add(self, names: Sequence[str], context: Context, cache: Cache, progress: Progress | None = None) -> None:
         """Read and analyse these texts; each tree is gone before the next is made."""
-        for name in names:
+        for number, name in enumerate(names, 1):
+            if progress is not None:
+                progress(number, len(names))
             kind = kind_of(name)
             source = self.read(name) if kind is not None and name not in self.sources else None
             if kind is None or source is None:
@@ -114,7 +119,12 @@ class _Pile:
 
 
 def compile_book(
-    root: Path, overlay: Overlay | None = None, *, overrides: Overrides = AS_SET, cached: bool = True
+    root: Path,
+    overlay: Overlay | None = None,
+    *,
+    overrides: Overrides = AS_SET,
+    cached: bool = True,
+    progress: Progress | None = None,
 ) -> Build:
     """The whole book at `root`, which holds `cookbook.toml`. `overlay` is unsaved text by name."""
     root = absolute(root)
@@ -125,7 +135,7 @@ def compile_book(
     context = _context(pile, present, overrides)
     mark = _context_mark(context.settings, pile.sources.get(LARDER))
     with open_cache(root, mark) if cached else Cache(None, b"") as cache:
-        pile.add(listing.names, context, cache)
+        pile.add(listing.names, context, cache, progress)
     prices_source = pile.read(PRICES) if PRICES in present else None
     prices = () if prices_source is None else _take(pile, read_prices(prices_source, context))
     return _linked(pile, context, prices, Dependencies(listing.names, listing.folders))

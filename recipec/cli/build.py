@@ -11,7 +11,7 @@ from recipec.book.compile import Build, Overrides, compile_book
 from recipec.book.write import Refused, Written
 from recipec.cli import options
 from recipec.cli.books import book_folder
-from recipec.cli.output import report, shown_findings, tally
+from recipec.cli.output import progress, report, shown_findings, tally
 
 OUT = "out"
 
@@ -46,7 +46,7 @@ def command(
     """
     root = book_folder(folder or book)
     out = output if output is not None else root / OUT
-    build = compile_book(root, overrides=Overrides(measures, show, lang))
+    build = compile_book(root, overrides=Overrides(measures, show, lang), progress=progress(quiet))
     outcome = write_build(build, out)
     report(shown_findings(build.findings, hints=False), color)
     if not quiet:

@@ -14,7 +14,7 @@ from recipec.book.compile import Overrides, compile_book, compile_files
 from recipec.book.files import absolute, find_book, kind_of, list_book
 from recipec.cli import options
 from recipec.cli.books import NO_BOOK, book_folder
-from recipec.cli.output import colour_wanted, put, shown_findings, tally
+from recipec.cli.output import colour_wanted, progress, put, shown_findings, tally
 
 
 @click.command()
@@ -48,7 +48,7 @@ def command(
     Example:
       recipec check soups/leek-soup.dish
     """
-    findings, files = _gather(paths, book, Overrides(measures=measures, language=lang))
+    findings, files = _gather(paths, book, Overrides(measures=measures, language=lang), quiet)
     listed = shown_findings(findings, hints=hints)
     if form == "text":
         from recipec.report.text import render
@@ -69,13 +69,13 @@ def command(
     return 1 if against(findings) else 0
 
 
-def _gather(paths: Sequence[Path], given: Path | None, overrides: Overrides) -> tuple[list[Finding], int]:
+def _gather(paths: Sequence[Path], given: Path | None, overrides: Overrides, quiet: bool) -> tuple[list[Finding], int]:
     """The findings wanted, and in how many files they were looked for."""
     findings: list[Finding] = []
     files = 0
     whole, wanted, loose = _sorted_out(paths, given)
     for root in sorted({*whole, *wanted}):
-        build = compile_book(root, overrides=overrides)
+        build = compile_book(root, overrides=overrides, progress=progress(quiet))
         names = build.dependencies.files if root in whole else tuple(sorted(wanted[root]))
         findings += build.findings if root in whole else build.about(names)
         files += len(names)

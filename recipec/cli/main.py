@@ -6,7 +6,7 @@ import gc
 import importlib
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import NoReturn
 
@@ -85,7 +85,7 @@ def main() -> NoReturn:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        code = _run()
+        code = run()
         sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read the output has enough, as `head` has. What is still buffered goes nowhere.
@@ -94,9 +94,10 @@ def main() -> NoReturn:
     sys.exit(code)
 
 
-def _run() -> int:
+def run(words: Sequence[str] | None = None) -> int:
+    """One command line, without `recipec` itself; the process's own when None. Returns the exit code."""
     try:
-        result = recipec.main(standalone_mode=False, prog_name="recipec")
+        result = recipec.main(words, standalone_mode=False, prog_name="recipec")
         return result if isinstance(result, int) else 0
     except click.ClickException as problem:
         problem.show()

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 import click
 
 from recipec.base.finding import Finding, Severity
+
+
+WORTH_COUNTING = 300
+"""Files. Fewer are done before anyone wonders."""
 
 
 def colour_wanted(choice: str, *, err: bool = False) -> bool:
@@ -18,6 +22,19 @@ def colour_wanted(choice: str, *, err: bool = False) -> bool:
         return choice == "always"
     stream = sys.stderr if err else sys.stdout
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def progress(quiet: bool) -> Callable[[int, int], None] | None:
+    """Counts files on a terminal, for books long enough to wait for; None where nobody looks."""
+    if quiet or not sys.stderr.isatty():
+        return None
+
+    def say(done: int, of: int) -> None:
+        if of >= WORTH_COUNTING and (done % 50 == 0 or done == of):
+            line = f"{done} of {of} files" if done < of else ""
+            click.echo(f"\r{line:<30}" + ("\r" if done == of else ""), nl=False, err=True)
+
+    return say
 
 
 def put(data: str | bytes, output: Path | None) -> None:
