@@ -11,7 +11,6 @@ import click
 
 from recipec.base.finding import Finding, Severity
 
-
 WORTH_COUNTING = 300
 """Files. Fewer are done before anyone wonders."""
 
