@@ -7,11 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import TYPE_CHECKING, NamedTuple
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import folded, match_key
-from recipec.larder.tables import Treatments, ingredients, treatments
+from recipec.larder.tables import Stock, treatments
+
+if TYPE_CHECKING:
+    from recipec.larder.row import LarderRow
 
 
 class Match(NamedTuple):
@@ -26,26 +30,22 @@ class Match(NamedTuple):
 class Larder:
     """Ingredients by name. Read-only; `with_rows` gives a new one."""
 
-    __slots__ = ("_by_key", "_index", "_treatments")
+    __slots__ = ("_index", "_own", "_stock")
 
-    def __init__(self, stock: Iterable[Ingredient], words: Treatments) -> None:
-        self._by_key: Mapping[str, Ingredient] = {item.key: item for item in stock}
-        self._treatments = words
-        index: dict[str, str] = {}
-        for item in self._by_key.values():
-            for name in (item.name, item.plural, *item.aliases):
-                index.setdefault(match_key(name), item.key)
-        # A thing's own name wins over another's alias.
-        index.update((match_key(item.name), item.key) for item in self._by_key.values())
-        self._index: Mapping[str, str] = index
+    def __init__(self, stock: Stock, index: Mapping[str, str], own: Mapping[str, Ingredient]) -> None:
+        # `index` is from `match_key` of any name to the key of its ingredient; `own` lies over `stock`.
+        self._stock = stock
+        self._index = index
+        self._own = own
 
     def get(self, key: str) -> Ingredient | None:
         """The ingredient of a key."""
-        return self._by_key.get(key)
+        return self._own.get(key) or self._stock.get(key)
 
     def all(self) -> tuple[Ingredient, ...]:
         """Every ingredient, sorted by key."""
-        return tuple(self._by_key[key] for key in sorted(self._by_key))
+        keys = sorted({*self._stock.keys(), *self._own})
+        return tuple(item for key in keys if (item := self.get(key)) is not None)
 
     def names(self) -> tuple[str, ...]:
         """Every name and alias in index form, sorted: for suggestions."""
@@ -55,34 +55,46 @@ class Larder:
         """What a name means: the longest larder name at its end, when all before it are treatments. None when unknown."""
         parts = folded(words).split(" ")
         for start in range(len(parts)):
-            key = self._index.get(match_key(" ".join(parts[start:])))
-            unit = None
-            if key is None and start < len(parts) - 1:
-                key, unit = self._by_unit(parts[start:])
-            if key is not None:
-                before = self._treatments.take(tuple(parts[:start]))
-                return None if before is None else Match(self._by_key[key], before, unit)
+            match = self._exact(parts[start:])
+            if match is None:
+                continue
+            before = treatments().take(tuple(parts[:start])) if start else ()
+            return None if before is None else match._replace(before=before)
         return None
 
-    def _by_unit(self, parts: list[str]) -> tuple[str | None, str | None]:
-        # `thyme sprigs`, `celery stick`: only for units in which the larder weighs that thing.
+    def _exact(self, parts: list[str]) -> Match | None:
+        item = self._named(parts)
+        if item is not None:
+            return Match(item)
+        # `thyme sprigs`, `celery stick`: only units in which the larder weighs that thing.
+        item = self._named(parts[:-1])
         unit = match_key(parts[-1])
-        key = self._index.get(match_key(" ".join(parts[:-1])))
-        if key is not None and unit != "piece" and any(each.unit == unit for each in self._by_key[key].each):
-            return key, unit
-        return None, None
+        if item is None or unit == "piece" or all(each.unit != unit for each in item.each):
+            return None
+        return Match(item, unit=unit)
 
-    def with_rows(self, rows: Iterable[Ingredient]) -> Larder:
-        """A new larder with a book's ingredients over these; a row of the same key replaces the whole ingredient.
+    def _named(self, parts: list[str]) -> Ingredient | None:
+        key = self._index.get(match_key(" ".join(parts)))
+        return None if key is None else self.get(key)
 
-        `book_rows.read_larder_csv` has already completed each row from what stands here.
-        """
-        merged = dict(self._by_key)
-        merged.update((row.key, row) for row in rows)
-        return Larder(merged.values(), self._treatments)
+    def with_rows(self, rows: Iterable[LarderRow]) -> Larder:
+        """A new larder with a book's rows over this one. What a row leaves blank stays as it is known here."""
+        own, index = dict(self._own), dict(self._index)
+        for row in rows:
+            key = index.get(match_key(row.name))
+            known = None if key is None else own.get(key) or self._stock.get(key)
+            # A row for an alias makes a thing of its own of it, which may differ in what it contains.
+            same = known if known is not None and match_key(known.name) == match_key(row.name) else None
+            item = row.over(same, known)
+            own[item.key] = item
+            index[match_key(item.name)] = item.key
+            for name in (item.plural, *row.aliases):
+                index[match_key(name)] = item.key
+        return Larder(self._stock, MappingProxyType(index), MappingProxyType(own))
 
 
 @cache
 def builtin() -> Larder:
     """The larder that comes with the program."""
-    return Larder(ingredients(), treatments())
+    stock = Stock()
+    return Larder(stock, stock.index(), MappingProxyType({}))

@@ -5,14 +5,12 @@ One rule for food in the larder and for what a dish makes itself, so that `Lemon
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-_SPACE = re.compile(r"\s+")
 _APOSTROPHES = str.maketrans({"’": "'", "ʼ": "'", "\u2010": "-", "\u2011": "-"})
 
 
@@ -43,17 +41,24 @@ def singular(word: str) -> str:
 
 def folded(text: str) -> str:
     """NFC, lower case, plain apostrophes and hyphens, single spaces. The words stay as they are."""
-    return _SPACE.sub(" ", unicodedata.normalize("NFC", text).translate(_APOSTROPHES).lower()).strip()
+    if not text.isascii():
+        text = unicodedata.normalize("NFC", text).translate(_APOSTROPHES)
+    return " ".join(text.lower().split())
 
 
 def normal_name(text: str) -> str:
     """The form by which names compare: folded, with the last word in the singular. Larder aliases come on top of this."""
-    words = folded(text)
-    head, space, last = words.rpartition(" ")
-    return f"{head}{space}{singular(last)}"
+    return _last_singular(folded(text))
 
 
 def match_key(text: str) -> str:
     """As `normal_name`, and blind to hyphens and accents as well: `crème-fraîche` is `creme fraiche`. For the larder's index."""
-    plain = unicodedata.normalize("NFD", folded(text).replace("-", " "))
-    return normal_name("".join(mark for mark in plain if not unicodedata.combining(mark)))
+    words = " ".join(folded(text).replace("-", " ").split())
+    if not words.isascii():
+        words = "".join(mark for mark in unicodedata.normalize("NFD", words) if not unicodedata.combining(mark))
+    return _last_singular(words)
+
+
+def _last_singular(words: str) -> str:
+    head, space, last = words.rpartition(" ")
+    return f"{head}{space}{singular(last)}"

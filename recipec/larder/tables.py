@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 from recipec.larder.ingredient import Density, Each, Ingredient, PartOf, Trim
-from recipec.larder.names import normal_name
+from recipec.larder.names import match_key
 from recipec.measure.units import unit
 
 _DATA = Path(__file__).with_name("data")
@@ -35,7 +37,8 @@ class Treatments(NamedTuple):
                 adverb = ""
             else:
                 return None
-        return None if adverb else tuple(found)
+        # `freshly ground pepper`: the larder's own name took the word that the adverb goes with.
+        return (*found, adverb.strip()) if adverb else tuple(found)
 
 
 def rows(name: str) -> Iterator[list[str]]:
@@ -58,6 +61,7 @@ def number(text: str) -> Fraction:
     return Fraction(int(whole + decimals), 10 ** len(decimals))
 
 
+@cache
 def treatments() -> Treatments:
     """The table of treatment words."""
     table = list(rows("treatments.tsv"))
@@ -87,17 +91,59 @@ def animal_cell(text: str) -> tuple[str, ...] | None:
     return None if not words else () if words == ("none",) else words
 
 
-def ingredients() -> Iterator[Ingredient]:
-    """Every built-in ingredient with its figures."""
-    densities, each, yields, parts = _densities(), _each(), _yields(), _parts()
-    for name, plural, aliases, department, allergens, may_contain, animal, source in rows("ingredients.tsv"):
-        key = normal_name(name)
+class Stock:
+    """The built-in ingredients. Read as text at once, made into values when asked for, since a book uses few of them."""
+
+    __slots__ = ("_figures", "_lines", "_made")
+
+    def __init__(self) -> None:
+        self._lines = {cells[0]: cells for cells in rows("ingredients.tsv")}
+        self._made: dict[str, Ingredient] = {}
+        self._figures: tuple[_Rows, ...] | None = None
+
+    def keys(self) -> tuple[str, ...]:
+        """The names, which are their own keys (a test holds them to that), in the order of the table."""
+        return tuple(self._lines)
+
+    def index(self) -> Mapping[str, str]:
+        """`match_key` of every name, plural and alias → key. A thing's own name wins over another's alias."""
+        index: dict[str, str] = {}
+        for cells in self._lines.values():
+            for alias in cells[2].split(";") if cells[2] else ():
+                index[match_key(alias)] = cells[0]
+        for cells in self._lines.values():
+            index[match_key(cells[0])] = cells[0]
+            if cells[1] != cells[0]:
+                index[match_key(cells[1])] = cells[0]
+        return MappingProxyType(index)
+
+    def get(self, key: str) -> Ingredient | None:
+        """The ingredient of a key with all its figures."""
+        made = self._made.get(key)
+        if made is None and key in self._lines:
+            made = self._made[key] = self._make(*self._lines[key])
+        return made
+
+    def _make(
+        self,
+        name: str,
+        plural: str,
+        aliases: str,
+        department: str,
+        allergens: str,
+        may_contain: str,
+        animal: str,
+        source: str,
+    ) -> Ingredient:
+        if self._figures is None:
+            self._figures = _figures()
+        density, each, trim, part = (table.get(name, ()) for table in self._figures)
         contains, left_open, named = allergen_cell(allergens)
-        yield Ingredient(
-            key=key,
+        return Ingredient(
+            key=name,
             name=name,
-            plural=plural or name,
-            aliases=tuple(alias.strip() for alias in aliases.split(";")) if aliases else (),
+            plural=plural,
+            aliases=tuple(aliases.split(";")) if aliases else (),
             department=department,
             allergens=contains,
             open=left_open,
@@ -105,38 +151,35 @@ def ingredients() -> Iterator[Ingredient]:
             named=named,
             animal=animal_cell(animal),
             source=source,
-            densities=tuple(densities.get(name, ())),
-            each=tuple(each.get(name, ())),
-            yields=tuple(yields.get(name, ())),
-            parts=tuple(parts.get(name, ())),
+            densities=tuple(_density(*row) for row in density),
+            each=tuple(_each(*row) for row in each),
+            yields=tuple(Trim(row[0], number(row[1]) / 100, row[2]) for row in trim),
+            parts=tuple(_part(*row) for row in part),
         )
 
 
-def _densities() -> Mapping[str, list[Density]]:
+_Rows = Mapping[str, list[list[str]]]
+
+
+def _figures() -> tuple[_Rows, ...]:
+    return tuple(_by_name(table) for table in ("density.tsv", "each.tsv", "yield.tsv", "part.tsv"))
+
+
+def _by_name(table: str) -> _Rows:
+    found: defaultdict[str, list[list[str]]] = defaultdict(list)
+    for name, *cells in rows(table):
+        found[name].append(cells)
+    return found
+
+
+def _density(state: str, grams: str, measures: str, key: str, source: str) -> Density:
     # Figures stand as published: grams of so many cups (US) or spoons.
-    table: defaultdict[str, list[Density]] = defaultdict(list)
-    for name, state, grams, measures, key, source in rows("density.tsv"):
-        value = number(grams) / (number(measures) * unit(key).factor)
-        table[name].append(Density(state, value, source))
-    return table
+    return Density(state, number(grams) / (number(measures) * unit(key).factor), source)
 
 
-def _each() -> Mapping[str, list[Each]]:
-    table: defaultdict[str, list[Each]] = defaultdict(list)
-    for name, key, size, grams, source in rows("each.tsv"):
-        table[name].append(Each(key, size, number(grams), source))
-    return table
+def _each(key: str, size: str, grams: str, count: str, source: str) -> Each:
+    return Each(key, size, number(grams) / number(count), source)
 
 
-def _yields() -> Mapping[str, list[Trim]]:
-    table: defaultdict[str, list[Trim]] = defaultdict(list)
-    for name, treatment, percent, source in rows("yield.tsv"):
-        table[name].append(Trim(treatment, number(percent) / 100, source))
-    return table
-
-
-def _parts() -> Mapping[str, list[PartOf]]:
-    table: defaultdict[str, list[PartOf]] = defaultdict(list)
-    for name, part, amount, key, keeps, source in rows("part.tsv"):
-        table[name].append(PartOf(part, number(amount), key, int(keeps) if keeps else None, source))
-    return table
+def _part(part: str, amount: str, key: str, keeps: str, source: str) -> PartOf:
+    return PartOf(part, number(amount), key, int(keeps) if keeps else None, source)
