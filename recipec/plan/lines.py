@@ -14,7 +14,7 @@ from recipec.plan.allergens import allergens_of_use
 from recipec.plan.joining import whole_pieces
 from recipec.plan.links import Links
 from recipec.plan.sheet import AmountText, IngredientGroup, IngredientLine
-from recipec.plan.wording import Desk, basis_of, flags_of, in_number, part_word
+from recipec.plan.wording import Desk, bare_name, basis_of, flags_of, in_number, part_word
 
 
 def pieces_in(block: Block) -> Iterator[Piece]:
@@ -155,7 +155,10 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
     words = desk.say(total, item, (*first.before, *first.after), first.name)
     line = _line(desk, links, first, total, words, after)
     if total.terms[0].unit.name == "piece":
-        name = in_number(line.name, item, total.terms[0].high > 1)
+        shown = desk.shown(total, item, (*first.before, *first.after), first.name, False)
+        written = first.amount.total() if first.amount is not None else None
+        same = written is not None and (written.high > 1) == shown.plural
+        name = bare_name(first) if same else in_number(line.name, item, shown.plural)
         line = replace(line, name=name, text=line_text(words, "", first.before, name, after, line.flags))
     return line
 

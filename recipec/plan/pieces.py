@@ -16,7 +16,7 @@ from recipec.plan.readings import reading_piece
 from recipec.plan.sheet import AmountText, FoodPiece, GearPiece, SheetPiece, WordsPiece
 from recipec.plan.wording import Desk, basis_of, flags_of, part_word
 
-_HEAD = re.compile(r"(.*?\b(?:the|our))\s", re.IGNORECASE | re.DOTALL)
+_HEAD = re.compile(r"((?:.*\bof\s+)?(?:the|our))\s", re.IGNORECASE | re.DOTALL)
 _NUMBER = re.compile(r"[\d¼½¾⅐-⅞][\d\s./⁄¼½¾⅐-⅞%–-]*")
 
 
@@ -103,8 +103,7 @@ def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str,
 
     `2 tbsp of the dressing` says its amount; of `half the dressing` the amount is what it comes to.
     """
-    found = _HEAD.match(written)
-    head = found.group(1) if found is not None else ""
+    head = _head(use, written)
     if not use.share:
         # Bare `the oats` takes or handles them; only an amount written in front is shown.
         if amount is not None and _NUMBER.match(written) is not None:
@@ -113,6 +112,16 @@ def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str,
     if _says_amount(head):
         return "", "of the", amount, None
     return head or use.share, "", None, amount
+
+
+def _head(use: Use, written: str) -> str:
+    """What stands before the name, as the cook wrote it (a capital at the start of a sentence stays)."""
+    place = written.find(use.name)
+    if place < 0:
+        # An escape stands in the name: then up to the last article there can be.
+        found = _HEAD.match(written)
+        return "" if found is None else found.group(1)
+    return written[:place].rstrip()
 
 
 def _says_amount(head: str) -> bool:

@@ -11,7 +11,7 @@ from recipec.larder.names import folded, normal_name, singular
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.show import Shown, Style, show_amount, show_duration
-from recipec.measure.units import bare, unit
+from recipec.measure.units import unit
 from recipec.model.dish import Dish, Flag, Use, Yield
 from recipec.model.reading import Hold
 from recipec.plan.scale import Scaled
@@ -89,7 +89,9 @@ class Desk:
         was, now = use.amount.total(), amount.total()
         if was is None or now is None or now.unit.name != "piece" or was == now:
             return name
-        return in_number(name, self.item(use), now.high > 1)
+        item = self.item(use)
+        shown = self.shown(amount, item, (*use.before, *use.after), use.name, False)
+        return name if (was.high > 1) == shown.plural else in_number(name, item, shown.plural)
 
 
 def bare_name(use: Use) -> str:
@@ -172,13 +174,9 @@ def makes_text(desk: Desk, makes: Yield) -> str:
     shown = show_amount(amount, desk.style, written=desk.scaled.factor == 1)
     total = amount.total()
     if makes.noun:
-        counted = total is not None and bare(total.unit) == "piece"
-        noun = (
-            in_number(makes.noun, None, True)
-            if counted and total and total.high > 1 and desk.scaled.factor != 1
-            else makes.noun
-        )
-        return shown.with_name(noun)
+        was = makes.amount.total()
+        same = was is None or total is None or (was.high > 1) == (total.high > 1)
+        return shown.with_name(makes.noun if same or total is None else in_number(makes.noun, None, total.high > 1))
     if total is not None and total.unit.name == "piece":
         return shown.with_name("piece", "pieces")
     return shown.text

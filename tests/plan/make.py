@@ -230,24 +230,41 @@ SOURCE = "invented for tests"
 
 def stocked() -> Larder:
     """The built-in larder with a few foods whose figures the tests rely on."""
-    return builtin().with_rows(
-        (
-            food(
-                "lemon",
-                "lemons",
-                "produce",
-                each=(("piece", 120),),
-                parts=(("juice", 45, "ml", 48), ("zest", 6, "g", 48)),
-            ),
-            food("egg", "eggs", "dairy and eggs", ("eggs",), each=(("piece", 50),)),
-            food("carrot", "carrots", "produce", each=(("piece", 60),)),
-            food("squash", "squash", "produce", yields=(("peeled", "4/5"),)),
-            food("salt", "salt", "spices"),
-            food("oil", "oil", "dry goods"),
-            food("mystery sauce", "mystery sauce", "other", None),
-            food("stock cube", "stock cubes", "dry goods", ("celery",), is_open=True, may=("milk",)),
-        )
+    own = (
+        food(
+            "lemon",
+            "lemons",
+            "produce",
+            each=(("piece", 120),),
+            parts=(("juice", 45, "ml", 48), ("zest", 6, "g", 48)),
+        ),
+        food("egg", "eggs", "dairy and eggs", ("eggs",), each=(("piece", 50),)),
+        food("carrot", "carrots", "produce", each=(("piece", 60),)),
+        food("squash", "squash", "produce", yields=(("peeled", "4/5"),)),
+        food("salt", "salt", "spices"),
+        food("oil", "oil", "dry goods"),
+        food("mystery sauce", "mystery sauce", "other", None),
+        food("stock cube", "stock cubes", "dry goods", ("celery",), is_open=True, may=("milk",)),
     )
+    return builtin().with_rows(tuple(_Whole(item) for item in own))  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True)
+class _Whole:
+    """A row that replaces all that was known."""
+
+    item: Ingredient
+
+    @property
+    def name(self) -> str:
+        return self.item.name
+
+    @property
+    def aliases(self) -> tuple[str, ...]:
+        return self.item.aliases
+
+    def over(self, same: Ingredient | None, known: Ingredient | None) -> Ingredient:
+        return self.item
 
 
 def food(
