@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 from typing import NamedTuple, TypeAlias
 
-from recipec.base.finding import Finding, Severity
-from recipec.book.compile import Build
+from recipec.book.compile import Build, against
 from recipec.book.write import Refused, Written, write_papers
 
 
@@ -18,15 +16,6 @@ class Faulty(NamedTuple):
 
 
 Outcome: TypeAlias = Written | Refused | Faulty
-
-
-def against(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Errors, and dangers nobody has accepted: with one of these no paper is right."""
-    return tuple(
-        finding
-        for finding in findings
-        if finding.severity is Severity.ERROR or (finding.severity is Severity.DANGER and finding.accepted is None)
-    )
 
 
 def write_build(build: Build, out: Path) -> Outcome:

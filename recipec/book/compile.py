@@ -6,14 +6,11 @@ import os
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import NamedTuple, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias, TypeVar
 
 from recipec.analyse.passes import Analysed, Context, accept, analyse_dish, analyse_event, analyse_kitchen, link_book
-from recipec.analyse.prices import read_prices
-from recipec.analyse.settings import read_settings
-from recipec.base.finding import Finding
+from recipec.base.finding import Finding, Severity
 from recipec.base.source import Source
-from recipec.book.cache import Cache, open_cache
 from recipec.book.files import (
     LARDER,
     PRICES,
@@ -25,7 +22,6 @@ from recipec.book.files import (
     list_book,
     read_file,
 )
-from recipec.larder.book_rows import read_larder_csv
 from recipec.larder.larder import Larder, builtin
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role
@@ -34,6 +30,11 @@ from recipec.model.kitchen import Kitchen
 from recipec.model.prices import Price
 from recipec.model.settings import Settings
 from recipec.syntax.parse import parse
+
+if TYPE_CHECKING:
+    from recipec.book.cache import Cache
+
+# Readers of a book's own files are loaded where there is a book: a check of one loose dish must feel instant.
 
 Model: TypeAlias = Dish | Event | Kitchen
 Progress: TypeAlias = Callable[[int, int], None]
@@ -84,6 +85,15 @@ class Build:
         return tuple(finding for finding in self.findings if finding.span.source.name in wanted)
 
 
+def against(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Errors, and dangers nobody has accepted: with one of these no paper is right."""
+    return tuple(
+        finding
+        for finding in findings
+        if finding.severity is Severity.ERROR or (finding.severity is Severity.DANGER and finding.accepted is None)
+    )
+
+
 class _Pile:
     """What one compilation has gathered so far; lives no longer than it."""
 
@@ -101,7 +111,9 @@ class _Pile:
             self.sources[name] = read.source
         return read.source
 
-    def add(self, names: Sequence[str], context: Context, cache: Cache, progress: Progress | None = None) -> None:
+    def add(
+        self, names: Sequence[str], context: Context, cache: Cache | None, progress: Progress | None = None
+    ) -> None:
         """Read and analyse these texts; each tree is gone before the next is made."""
         for number, name in enumerate(names, 1):
             if progress is not None:
@@ -134,10 +146,18 @@ def compile_book(
     present = frozenset(listing.names)
     context = _context(pile, present, overrides)
     mark = _context_mark(context.settings, pile.sources.get(LARDER))
-    with open_cache(root, mark) if cached else Cache(None, b"") as cache:
-        pile.add(listing.names, context, cache, progress)
-    prices_source = pile.read(PRICES) if PRICES in present else None
-    prices = () if prices_source is None else _take(pile, read_prices(prices_source, context))
+    if cached:
+        from recipec.book.cache import open_cache
+
+        with open_cache(root, mark) as cache:
+            pile.add(listing.names, context, cache, progress)
+    else:
+        pile.add(listing.names, context, None, progress)
+    prices: tuple[Price, ...] = ()
+    if PRICES in present and (source := pile.read(PRICES)) is not None:
+        from recipec.analyse.prices import read_prices
+
+        prices = _take(pile, read_prices(source, context))
     return _linked(pile, context, prices, Dependencies(listing.names, listing.folders))
 
 
@@ -151,13 +171,12 @@ def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, over
     pile = _Pile(root, overlay or {})
     names = sorted({path.relative_to(root).as_posix() for path in paths})
     context = Context(overrides.over(Settings()), builtin())
-    off = Cache(None, b"")
-    pile.add(names, context, off)
+    pile.add(names, context, None)
     folders: tuple[str, ...] = ()
     if any(_asks_for_others(model) for model in pile.models.values()):
         folders = tuple(sorted({name.rpartition("/")[0] for name in names}))
         beside = [name for folder in folders for name in _beside(root, folder)]
-        pile.add(sorted(set(beside) - set(names)), context, off)
+        pile.add(sorted(set(beside) - set(names)), context, None)
     return _linked(pile, context, (), Dependencies(tuple(sorted(pile.sources)), folders))
 
 
@@ -171,9 +190,13 @@ def context_of(root: Path | None, overrides: Overrides = AS_SET) -> Context:
 def _context(pile: _Pile, present: Collection[str], overrides: Overrides) -> Context:
     settings = Settings()
     if SETTINGS in present and (source := pile.read(SETTINGS)) is not None:
+        from recipec.analyse.settings import read_settings
+
         settings = _take(pile, read_settings(source))
     larder = builtin()
     if LARDER in present and (source := pile.read(LARDER)) is not None:
+        from recipec.larder.book_rows import read_larder_csv
+
         rows, findings = read_larder_csv(source)
         pile.findings += findings
         larder = larder.with_rows(rows)
@@ -190,8 +213,8 @@ def _linked(pile: _Pile, context: Context, prices: tuple[Price, ...], dependenci
     return Build(pile.root, book, context.larder, ordered, pile.sources, dependencies)
 
 
-def _text(source: Source, kind: TextKind, context: Context, cache: Cache) -> tuple[Model, tuple[Finding, ...]]:
-    kept = cache.get(source, kind)
+def _text(source: Source, kind: TextKind, context: Context, cache: Cache | None) -> tuple[Model, tuple[Finding, ...]]:
+    kept = None if cache is None else cache.get(source, kind)
     if isinstance(kept, tuple):
         return kept
     parsed = parse(source, kind, context.settings.language)
@@ -203,7 +226,8 @@ def _text(source: Source, kind: TextKind, context: Context, cache: Cache) -> tup
     else:
         analysed = analyse_kitchen(parsed.tree, context)
     made = (analysed.value, (*parsed.findings, *analysed.findings))
-    cache.put(source, kind, made)
+    if cache is not None:
+        cache.put(source, kind, made)
     return made
 
 

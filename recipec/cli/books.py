@@ -7,8 +7,7 @@ from pathlib import Path
 
 import click
 
-from recipec.book.build import against
-from recipec.book.compile import Build, Overrides, compile_book, compile_files
+from recipec.book.compile import Build, Overrides, against, compile_book, compile_files
 from recipec.book.files import SETTINGS, absolute, find_book, kind_of
 from recipec.cli.output import report, shown_findings, tally
 

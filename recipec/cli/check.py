@@ -9,8 +9,7 @@ import click
 
 from recipec import __version__
 from recipec.base.finding import Finding
-from recipec.book.build import against
-from recipec.book.compile import Overrides, compile_book, compile_files
+from recipec.book.compile import Overrides, against, compile_book, compile_files
 from recipec.book.files import absolute, find_book, kind_of, list_book
 from recipec.cli import options
 from recipec.cli.books import NO_BOOK, book_folder

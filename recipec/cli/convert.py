@@ -10,7 +10,8 @@ from recipec.cli import options
 from recipec.cli.output import put, refused
 
 
-@click.command()
+# A temperature below nothing starts with a hyphen, as an option does.
+@click.command(context_settings={"ignore_unknown_options": True})
 @click.argument("amount")
 @click.argument("unit")
 @click.option("--of", "thing", metavar="THING", help="What it is an amount of, when weight meets volume or pieces.")
