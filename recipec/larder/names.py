@@ -34,7 +34,7 @@ def singular(word: str) -> str:
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
-    if word.endswith(("ches", "shes", "sses", "xes", "zes", "toes")):
+    if word.endswith(("ches", "shes", "sses", "xes", "toes")):
         return word[:-2]
     return word[:-1]
 

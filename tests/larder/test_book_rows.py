@@ -1,0 +1,127 @@
+"""A book's larder.csv: read, laid over the built-in larder, and its faults placed."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recipec.base.finding import KINDS
+from recipec.base.source import Source
+from recipec.larder.book_rows import COLUMNS, read_larder_csv
+from recipec.larder.ingredient import Ingredient, Presence
+from recipec.larder.larder import Larder, builtin
+
+HEADER = ",".join(COLUMNS) + "\n"
+
+
+def over(text: str) -> Larder:
+    rows, findings = read_larder_csv(Source("larder.csv", HEADER + text))
+    assert not findings
+    return builtin().with_rows(rows)
+
+
+def get(larder: Larder, words: str) -> Ingredient:
+    match = larder.find(words)
+    assert match is not None
+    return match.ingredient
+
+
+def test_a_new_thing() -> None:
+    larder = over(
+        'Mill flour,,"barley meal; mill meal",dry goods,sifted 0.4; 0.5,,gluten:barley; may contain nuts,none,the miller\n'
+    )
+    item = get(larder, "barley meal")
+    assert (item.key, item.name, item.department) == ("mill flour", "Mill flour", "dry goods")
+    assert item.density(("sifted",)) == F(2, 5)
+    assert item.density() == F(1, 2)
+    assert (item.allergens, item.named, item.animal, item.source) == (("gluten",), ("barley",), (), "the miller")
+    assert item.presence("nuts") is Presence.MAY_CONTAIN
+    assert item.presence("milk") is Presence.NOT_IN_RECIPE
+    assert builtin().find("barley meal") is None
+
+
+def test_blank_cells_leave_what_is_known() -> None:
+    known = get(builtin(), "eggs")
+    item = get(over("eggs,,,,,large 63 g,,,our hens\n"), "egg")
+    assert item.key == "egg"
+    assert item.weight_each("large") == 63
+    assert item.weight_each("small") == known.weight_each("small")
+    assert (item.allergens, item.animal, item.department) == (known.allergens, known.animal, known.department)
+
+
+def test_a_new_thing_without_allergens_is_unknown_not_free() -> None:
+    item = get(over("moon cheese,,,,,,,,\n"), "moon cheese")
+    assert item.allergens is None and item.animal is None
+    assert item.presence("milk") is Presence.UNKNOWN
+
+
+def test_a_row_for_an_alias_is_a_thing_of_its_own() -> None:
+    larder = over("scallion,,,,,,,,\n")
+    assert get(larder, "scallions").key == "scallion"
+    assert get(larder, "spring onions").key == "spring onion"
+    # What it weighs is lent; what is in it is for the book to say.
+    assert get(larder, "scallion").weight_each() == get(larder, "spring onion").weight_each()
+    assert get(larder, "scallion").allergens is None
+
+
+def test_none_and_open_lists() -> None:
+    larder = over("a thing,,,,,,none,none,\nb thing,,,,,,milk; ?,,\n")
+    assert get(larder, "a thing").presence("milk") is Presence.NOT_IN_RECIPE
+    assert get(larder, "b thing").presence("milk") is Presence.CONTAINS
+    assert get(larder, "b thing").presence("nuts") is Presence.UNKNOWN
+
+
+def test_columns_in_any_order_and_crlf() -> None:
+    rows, findings = read_larder_csv(Source("larder.csv", 'density,name\r\n0.5,"big ""B"" flour"\r\n\r\n'))
+    assert not findings
+    assert [(row.name, row.densities) for row in rows] == [('big "B" flour', (("", F(1, 2)),))]
+
+
+@pytest.mark.parametrize(
+    ("line", "marked", "words"),
+    [
+        ("x,,,aisle nine,,,,,", "aisle nine", "no department"),
+        ("x,,,,heavy,,,,", "heavy", "no density"),
+        ("x,,,,800,,,,", "800", "no density"),
+        ("x,,,,,heavy,,,", "heavy", "no weight of one"),
+        ("x,,,,,0 g,,,", "0 g", "no weight of one"),
+        ("x,,,,,barrel 9 g,,,", "barrel 9 g", "no weight of one"),
+        ("x,,,,,,dairy,,", "dairy", "no regulated group"),
+        ("x,,,,,,none; milk,,", "none; milk", "says none and names one"),
+        ("x,,,,,,,mineral,", "mineral", "not known here"),
+        (",,,dry goods,,,,,", "", "has no name"),
+        ("x,,,,,,,,a,b", "b", "more cells"),
+    ],
+)
+def test_faults_have_their_place(line: str, marked: str, words: str) -> None:
+    rows, findings = read_larder_csv(Source("larder.csv", HEADER + "good,,,,,,,,\n" + line + "\n"))
+    assert [row.name for row in rows] == ["good"]
+    (finding,) = findings
+    assert finding.slug == "bad-row" and finding.slug in KINDS
+    assert finding.span.text == marked
+    assert finding.span.position.line == 3
+    assert words in finding.message
+    assert finding.hints
+
+
+def test_faults_of_the_whole_table() -> None:
+    assert read_larder_csv(Source("larder.csv", "")) == ((), ())
+    rows, findings = read_larder_csv(Source("larder.csv", "thing,weight\nflour,1\n"))
+    assert rows == () and findings[0].message == "larder.csv has no column `name`."
+    rows, findings = read_larder_csv(Source("larder.csv", "name,wieght\nflour,1\n"))
+    assert [row.name for row in rows] == ["flour"]
+    assert findings[0].span.text == "wieght"
+    rows, findings = read_larder_csv(Source("larder.csv", "name\nmy flour\nMy  flours\n"))
+    assert len(rows) == 1 and "twice" in findings[0].message
+
+
+@given(st.text(alphabet=st.sampled_from('abc ,;"\r\n\0é?:0.5g('), max_size=120) | st.text(max_size=80))
+def test_reading_never_raises(text: str) -> None:
+    for source in (text, HEADER + text):
+        rows, findings = read_larder_csv(Source("larder.csv", source))
+        for finding in findings:
+            assert 0 <= finding.span.start <= finding.span.end <= len(source)
+        builtin().with_rows(rows)

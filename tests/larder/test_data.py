@@ -1,0 +1,202 @@
+"""The built-in tables: complete, consistent, sourced, and honest about what is not known."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from recipec.larder.ingredient import ALLERGENS, ANIMAL, DEPARTMENTS, Ingredient, Presence
+from recipec.larder.larder import builtin
+from recipec.larder.names import match_key, normal_name
+from recipec.larder.tables import rows, treatments
+from recipec.measure.quantity import Dimension
+from recipec.measure.units import unit
+
+LARDER = builtin()
+ALL = LARDER.all()
+SOURCE = re.compile(r"(SR28 \d{5}|from memory|common practice)(, as [\w\- è]+)?")
+
+
+def get(key: str) -> Ingredient:
+    item = LARDER.get(key)
+    assert item is not None, key
+    return item
+
+
+def test_there_is_enough_for_a_cookbook() -> None:
+    assert len(ALL) >= 400
+    assert {item.department for item in ALL} == set(DEPARTMENTS)
+
+
+@pytest.mark.parametrize("item", ALL, ids=lambda item: item.key)
+def test_a_row(item: Ingredient) -> None:
+    assert item.key == normal_name(item.name) == item.name
+    assert item.department in DEPARTMENTS
+    assert set(item.allergens or ()) | set(item.may_contain) <= set(ALLERGENS)
+    assert not set(item.allergens or ()) & set(item.may_contain)
+    assert set(item.animal or ()) <= set(ANIMAL)
+    assert item.source
+    figures = (*item.densities, *item.each, *item.yields, *item.parts)
+    assert all(SOURCE.fullmatch(figure.source) for figure in figures)
+    assert all(0 < density.value < 3 for density in item.densities)
+    assert len({density.state for density in item.densities}) == len(item.densities)
+    assert all(0 < each.grams < 10_000 for each in item.each)
+    assert len({(each.unit, each.size) for each in item.each}) == len(item.each)
+    assert all(unit(each.unit).dimension is Dimension.COUNT for each in item.each)
+    assert all(0 < trim.left <= 1 for trim in item.yields)
+    assert all(part.amount > 0 and part.unit in {"g", "ml"} for part in item.parts)
+    for name in (item.name, item.plural, *item.aliases):
+        match = LARDER.find(name)
+        assert match is not None and match.ingredient is item, name
+
+
+def test_no_name_means_two_things() -> None:
+    meaning: dict[str, str] = {}
+    for item in ALL:
+        for name in {match_key(name) for name in (item.name, item.plural, *item.aliases)}:
+            assert meaning.setdefault(name, item.key) == item.key, name
+
+
+def test_every_figure_belongs_to_a_row() -> None:
+    names = {item.name for item in ALL}
+    for table in ("density.tsv", "each.tsv", "yield.tsv", "part.tsv"):
+        assert {row[0] for row in rows(table)} <= names, table
+
+
+def test_treatments_never_change_what_a_thing_is() -> None:
+    words = treatments()
+    # These make another thing of it, mostly with other allergens.
+    for word in (
+        "dried",
+        "smoked",
+        "pickled",
+        "tinned",
+        "candied",
+        "salted",
+        "ground",
+        "vegan",
+        "frozen",
+        "sweetened",
+        "malted",
+    ):
+        assert word not in words.words, word
+
+
+# What a word in a name promises, and the names in which it promises nothing.
+PROMISES = [
+    ("milk", "milk", {"coconut milk"}),
+    ("butter", "milk", {"peanut butter", "almond butter", "cocoa butter", "butter bean"}),
+    ("cream", "milk", {"cream of tartar", "coconut cream", "oat cream"}),
+    ("cheese", "milk", set()),
+    ("yogurt", "milk", set()),
+    ("egg", "eggs", set()),
+    ("bread", "gluten", set()),
+    ("pasta", "gluten", set()),
+    ("couscous", "gluten", set()),
+    ("beer", "gluten", set()),
+    ("barley", "gluten", set()),
+    ("oat", "gluten", set()),
+    ("celery", "celery", set()),
+    ("celeriac", "celery", set()),
+    ("mustard", "mustard", set()),
+    ("sesame", "sesame", set()),
+    ("tahini", "sesame", set()),
+    ("peanut", "peanuts", set()),
+    ("groundnut", "peanuts", set()),
+    ("almond", "nuts", set()),
+    ("hazelnut", "nuts", set()),
+    ("walnut", "nuts", set()),
+    ("pecan", "nuts", set()),
+    ("pistachio", "nuts", set()),
+    ("cashew", "nuts", set()),
+    ("macadamia", "nuts", set()),
+    ("wine", "sulphites", {"rice wine"}),
+    ("soy", "soybeans", set()),
+    ("miso", "soybeans", set()),
+    ("tofu", "soybeans", set()),
+    ("prawn", "crustaceans", set()),
+    ("crab", "crustaceans", set()),
+    ("mussel", "molluscs", set()),
+    ("squid", "molluscs", set()),
+    ("oyster", "molluscs", {"oyster mushroom"}),
+    ("salmon", "fish", set()),
+    ("anchovy", "fish", set()),
+    ("lupin", "lupin", set()),
+]
+
+
+@pytest.mark.parametrize(("word", "allergen", "except_for"), PROMISES)
+def test_allergens_that_a_name_gives_away(word: str, allergen: str, except_for: set[str]) -> None:
+    named = [item for item in ALL if word in item.name.split() and item.key not in except_for]
+    assert named
+    for item in named:
+        assert item.presence(allergen) is Presence.CONTAINS, item.key
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        "stock cube",
+        "vegetable stock",
+        "sausage",
+        "dark chocolate",
+        "curry powder",
+        "chilli powder",
+        "puff pastry",
+        "bread",
+        "worcestershire sauce",
+        "mayonnaise",
+        "baking powder",
+        "bacon",
+        "curry paste",
+        "margarine",
+    ],
+)
+def test_bought_compound_foods_are_never_called_free(key: str) -> None:
+    item = get(key)
+    assert item.open
+    assert item.presence("lupin") is Presence.UNKNOWN
+    assert Presence.NOT_IN_RECIPE not in {item.presence(allergen) for allergen in ALLERGENS}
+
+
+def test_named_cereals_nuts_and_species() -> None:
+    assert get("flour").named == ("wheat",)
+    assert get("rye bread").named == ("rye", "wheat")
+    assert get("brazil nut").named == ("brazil nut",)
+    assert get("turbot").named == ("turbot",)
+    assert get("pearl barley").named == ("barley",)
+
+
+def test_animals() -> None:
+    assert get("leek").animal == ()
+    assert get("honey").animal == ("honey",)
+    assert get("gelatine").animal == ("other-animal",)
+    # Made with animal rennet by their rules, so no vegetarian's.
+    assert get("parmesan").animal == ("dairy", "other-animal")
+    assert get("worcestershire sauce").animal == ("fish",)
+    assert get("stock cube").animal is None
+
+
+def test_figures_by_state_size_and_unit() -> None:
+    flour, egg, garlic, leek = get("flour"), get("egg"), get("garlic"), get("leek")
+    cup = unit("us_cup").factor
+    # USDA SR28 20081: a cup of flour is 125 g; 01123: a large egg 50 g, a small one 38 g; 11215: a clove 3 g; 11246: 44 % of a leek.
+    assert flour.density() == 125 / cup
+    assert flour.density(("sifted",)) != flour.density()
+    assert flour.density(("never heard of",)) == flour.density()
+    assert (egg.weight_each(), egg.weight_each("small"), egg.weight_each("gigantic")) == (50, 38, 50)
+    assert garlic.weight_each(unit="clove") == 3
+    assert garlic.weight_each(unit="loaf") is None
+    assert leek.left_after("trimmed") is not None and leek.left_after("boiled") is None
+    assert get("samphire").density() is None
+
+
+def test_parts() -> None:
+    # USDA SR28 09152: a lemon yields 48 g of juice; 01124, 01125: white 33 g, yolk 17 g.
+    juice = get("lemon").part("juice")
+    assert juice is not None and (juice.amount, juice.unit, juice.keeps) == (48, "g", 48)
+    egg = get("egg")
+    white, yolk = egg.part("white"), egg.part("yolk")
+    assert white is not None and yolk is not None and white.amount + yolk.amount == egg.weight_each()
+    assert egg.part("zest") is None
