@@ -43,9 +43,9 @@ def buy_text(line: MarketLine) -> str:
 
 
 def _line(line: MarketLine, box: str) -> list[str]:
-    name = f"{line.need_text}  {line.name}" if line.need_text else line.name
+    name = f"{line.need_text} {line.name}" if line.need_text else line.name
     price = money_text(line.price) if line.price is not None else ("" if line.on_hand else "price unknown")
-    lines = title_line(f"{box}{name}", price)
+    lines = title_line(name, price, box)
     if line.buy:
         over = f"; {line.surplus_text} over" if line.surplus_text else ""
         lines += wrap(f"buy {buy_text(line)}{over}", "      ")

@@ -55,13 +55,13 @@ def wrap(text: str, first: str = "", rest: str | None = None, width: int = WIDTH
     return [line.replace(NO_BREAK, " ").rstrip() for line in lines]
 
 
-def title_line(left: str, right: str = "", width: int = WIDTH) -> list[str]:
-    """`left`, and `right` at the end of the line where both fit, else under it."""
-    words = wrap(left, width=width)
+def title_line(left: str, right: str = "", first: str = "", width: int = WIDTH) -> list[str]:
+    """`left` after `first`, and `right` at the end of the line where both fit, else under it."""
+    words = wrap(left, first, width=width)
     gap = width - columns(words[-1]) - columns(safe(right))
     if right and gap >= 2:
         return [*words[:-1], f"{words[-1]}{' ' * gap}{safe(right)}".replace(NO_BREAK, " ")]
-    return words + (wrap(right, width=width) if right else [])
+    return words + (wrap(right, " " * columns(first), width=width) if right else [])
 
 
 def rule(sign: str = "─", width: int = WIDTH) -> str:

@@ -119,7 +119,7 @@ class _Lister:
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
         need = join(terms)
-        name = wants[0].name if item is None else _name(item, need)
+        name = (wants[0].name if item is None else _name(item, need)) + _content(need, self.style)
         asked = [want.asked for want in wants]
         instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
         department = item.department if item is not None and item.department in _PLACES else "other"
@@ -218,7 +218,20 @@ def _need_text(amount: Amount, style: Style) -> str:
     text = shopping(term, style).text
     if amount.size is not None:
         text = f"{text} {amount.size}"
-    if amount.each is not None:
-        several = term.unit.dimension is Dimension.COUNT and term.high > 1
-        text += f" ({show_amount(one(amount.each), style).text}{' each' if several else ''})"
+    if amount.each is not None and term.unit.name != "piece":
+        text += f" ({_each_text(amount, style)})"
     return text
+
+
+def _content(need: tuple[Amount, ...], style: Style) -> str:
+    """What one piece weighs follows its name: 6 steaks (200 g each)."""
+    if len(need) == 1 and need[0].each is not None and need[0].terms[0].unit.name == "piece":
+        return f" ({_each_text(need[0], style)})"
+    return ""
+
+
+def _each_text(amount: Amount, style: Style) -> str:
+    assert amount.each is not None
+    term = amount.terms[0]
+    several = term.unit.dimension is Dimension.COUNT and term.high > 1
+    return f"{show_amount(one(amount.each), style).text}{' each' if several else ''}"
