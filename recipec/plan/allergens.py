@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from recipec.larder.ingredient import ALLERGENS, Presence
+from recipec.larder.ingredient import ALLERGENS
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
 from recipec.model.dish import Dish, Role, Use
@@ -54,17 +54,20 @@ def _foods(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
 
 
 def _answer(larder: Larder, foods: Iterator[Use]) -> AllergenAnswer:
-    found: dict[Presence, set[str]] = {presence: set() for presence in Presence}
+    contains: set[str] = set()
+    may: set[str] = set()
     unknown: dict[str, str] = {}
     for use in foods:
         item = None if use.item is None else larder.get(use.item)
-        if item is None or item.allergens is None or item.open:
-            unknown.setdefault(
-                item.key if item is not None else normal_name(use.name), item.name if item is not None else use.name
-            )
-        if item is not None:
-            for allergen in ALLERGENS:
-                found[item.presence(allergen)].add(allergen)
-    contains = tuple(allergen for allergen in ALLERGENS if allergen in found[Presence.CONTAINS])
-    may = tuple(a for a in ALLERGENS if a in found[Presence.MAY_CONTAIN] and a not in contains)
-    return AllergenAnswer(contains, may, tuple(sorted(unknown.values(), key=str.casefold)))
+        if item is None:
+            unknown.setdefault(normal_name(use.name), use.name)
+            continue
+        contains.update(item.allergens or ())
+        may.update(item.may_contain)
+        if item.allergens is None or item.open:
+            unknown.setdefault(item.key, item.name)
+    return AllergenAnswer(
+        tuple(allergen for allergen in ALLERGENS if allergen in contains),
+        tuple(allergen for allergen in ALLERGENS if allergen in may and allergen not in contains),
+        tuple(sorted(unknown.values(), key=lambda name: (name.casefold(), name))),
+    )

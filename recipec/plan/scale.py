@@ -103,11 +103,11 @@ class Scaled:
 
     def made(self, made: Made) -> Amount | None:
         """How much a step leaves, scaled."""
-        return None if made.amount is None else made.amount.scaled(self.factor)
+        return None if made.amount is None else _times(made.amount, self.factor)
 
     def makes(self) -> Amount | None:
         """The yield, scaled."""
-        return None if self.dish.makes is None else self.dish.makes.amount.scaled(self.factor)
+        return None if self.dish.makes is None else _times(self.dish.makes.amount, self.factor)
 
     def _amount(self, use: Use, seen: frozenset[str]) -> Amount | None:
         amount = use.amount
@@ -116,13 +116,15 @@ class Scaled:
         if Flag.PER_PLATE in use.flags:
             return None if self.plates is None else amount.scaled(self.plates)
         if use.basis is not None:
-            return amount.scaled(self._ratio(use.basis.thing, seen))
+            return _times(amount, self._ratio(use.basis.thing, seen))
         if use.role in (Role.TAKE, Role.HANDLE):
-            return amount.scaled(self._ratio(use.thing, seen))
-        return amount.scaled(self.factor) if grows(use) else amount
+            return _times(amount, self._ratio(use.thing, seen))
+        return _times(amount, self.factor) if grows(use) else amount
 
     def _ratio(self, key: str, seen: frozenset[str]) -> Fraction:
         """How many times as much there is of a thing: not `factor` where some of it is fixed or goes by the plate."""
+        if self.factor == 1:
+            return self.factor
         thing = next((thing for thing in self.dish.things if thing.key == key), None)
         if thing is None or thing.kind is ThingKind.MADE or key in seen:
             return self.factor
@@ -155,6 +157,11 @@ def grows(use: Use) -> bool:
     if use.amount is not None and use.amount.terms and all(term.unit.name in _PINCHES for term in use.amount.terms):
         return False
     return not any(treatment.startswith(_FOR_THE_PAN) for treatment in use.after)
+
+
+def _times(amount: Amount, factor: Fraction) -> Amount:
+    # Most sheets are of dishes as written, and exact fractions are slow.
+    return amount if factor == 1 else amount.scaled(factor)
 
 
 def _sum(amounts: list[Amount | None]) -> Quantity | None:
