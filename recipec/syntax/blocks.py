@@ -1,0 +1,166 @@
+"""Blocks: where one begins and ends, and which kind it is. One bad block loses only itself."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from recipec.base.span import Span
+from recipec.syntax import explain
+from recipec.syntax.builder import plain
+from recipec.syntax.driver import Stuck
+from recipec.syntax.prose import Prose
+from recipec.syntax.tree import (
+    Aside,
+    Block,
+    FileKind,
+    Food,
+    Heading,
+    Holding,
+    LayOut,
+    Lost,
+    Piece,
+    Reading,
+    Step,
+    Stop,
+    Words,
+)
+from recipec.syntax.words import fold
+
+# From a first character to the last line before a blank one; each branch can match in one way only.
+_BLOCK = re.compile(r"\S[^\r\n]*(?:(?:\r\n|\r|\n)[^\S\r\n]*+\S[^\r\n]*)*")
+_LINE_END = re.compile(r"\r\n|\r|\n")
+_PARENTHESES = re.compile(r"\\[\s\S]|[()]")
+
+
+def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
+    """All blocks of the text from `start` on."""
+    made: list[Block] = []
+    # In an event what stands above the first course is prose for the guests.
+    prose_only = kind == "event"
+    for found in _BLOCK.finditer(parse.text, start):
+        before = len(parse.findings)
+        at, end = parse.trimmed(*found.span())
+        while at < end:
+            heading, after = _heading(parse, at, end)
+            if heading is None:
+                break
+            made.append(heading)
+            prose_only = False
+            at, end = parse.trimmed(after, end)
+        if at < end:
+            made.append(_block(parse, kind, at, end, prose_only))
+        if len(parse.findings) - before > explain.MOST * 2:
+            del parse.findings[before + explain.MOST * 2 :]
+    return made
+
+
+def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
+    """A heading on the first line of the block (rule 2), and where the rest of the block begins."""
+    text = parse.text
+    line_end = _LINE_END.search(text, start, end)
+    after = line_end.end() if line_end else end
+    _, stop = parse.trimmed(start, line_end.start() if line_end else end)
+    if text[stop - 1] != ":" or text[stop - 2 : stop - 1] == "\\" or stop - 1 == start:
+        return None, start
+    first = text[start]
+    found = parse.brackets(start, stop) if any(bracket in text[start:stop] for bracket in "[]{}<") else None
+    reading: Reading | None = None
+    name_end = stop - 1
+    if found is not None:
+        if any(mark.kind != "reading" for mark in found.marks) or found.outer or found.unclosed:
+            return None, start
+        if found.marks:
+            mark = found.marks[-1]
+            made = parse.mark_of("reading", mark.start, mark.end)
+            reading = made if isinstance(made, Reading) else None
+            name_end = mark.start
+    if first in "-" and text[start : start + 2] == "->":
+        return None, start
+    shown = parse.trimmed(start, name_end)
+    while shown[1] > shown[0] and text[shown[1] - 1] == ",":
+        shown = parse.trimmed(shown[0], shown[1] - 1)
+    name = shown
+    said = fold(text[shown[0] : shown[1]])
+    for words in parse.words.marks["for-the"]:
+        if said.startswith(words + " "):
+            pattern = r"\s+".join(re.escape(word) for word in words.split()) + r"\s+"
+            cut = re.compile(pattern, re.IGNORECASE).match(text, *shown)
+            name = (cut.end(), shown[1]) if cut else shown
+    span = Span(parse.source, start, stop)
+    return Heading(span, parse.name(name), plain(text[shown[0] : shown[1]]), reading), after
+
+
+def _block(parse: Prose, kind: FileKind, start: int, end: int, prose_only: bool) -> Block:
+    text = parse.text
+    if text[start] == "(" and text[end - 1] == ")" and _wholly_bracketed(text, start, end):
+        found = parse.brackets(start + 1, end - 1)
+        return Aside(Span(parse.source, start, end), tuple(parse.pieces(start + 1, end - 1, found.marks)))
+    for words in parse.words.marks["stop"]:
+        if text[start : start + len(words)].lower() == words:
+            stop = _stop(parse, start, end, len(words))
+            if stop is not None:
+                return stop
+    found = parse.brackets(start, end)
+    if prose_only:
+        for mark in found.marks[: explain.MOST]:
+            parse.note(
+                "stray-bracket", mark.start, mark.end, "Above the first course stands only prose for the guests.",
+                "Move this below a course such as `Starter, <19:30>:`, or take the brackets off.",
+            )  # fmt: skip
+        return Step(Span(parse.source, start, end), parse.sentences(parse.pieces(start, end, [])), ())
+    arrow = found.arrow
+    stop_at = end if arrow is None else arrow
+    marks = found.marks if not found.outer else sorted(found.marks, key=lambda mark: mark.start)
+    pieces = parse.pieces(start, stop_at, marks if arrow is None else [mark for mark in marks if mark.end <= arrow])
+    if kind == "dish" and arrow is None and len(pieces) == len(found.marks) * 2 - 1 and _laid_out(pieces, text):
+        return LayOut(Span(parse.source, start, end), tuple(piece for piece in pieces if isinstance(piece, Food)))
+    results = () if arrow is None else parse.results(arrow + 2, end)
+    return Step(Span(parse.source, start, end), parse.sentences(pieces), results)
+
+
+def _laid_out(pieces: Sequence[Piece], text: str) -> bool:
+    """Food marks alone, one a line (rule 22)."""
+    for piece in pieces:
+        if isinstance(piece, Words):
+            between = text[piece.span.start : piece.span.end]
+            if between.strip() or _LINE_END.search(between) is None:
+                return False
+        elif not isinstance(piece, Food):
+            return False
+    return True
+
+
+def _wholly_bracketed(text: str, start: int, end: int) -> bool:
+    depth = 0
+    for found in _PARENTHESES.finditer(text, start, end):
+        if found[0] == "(":
+            depth += 1
+        elif found[0] == ")":
+            depth -= 1
+            if depth == 0:
+                return found.end() == end
+    return False
+
+
+def _stop(parse: Prose, start: int, end: int, skip: int) -> Block | None:
+    """`Stop here: up to 2 d chilled.`; None when the words only begin a sentence of prose."""
+    text = parse.text
+    colon, _ = parse.trimmed(start + skip, end)
+    if text[colon : colon + 1] != ":":
+        return None
+    token = parse.trimmed(colon + 1, end)
+    if token[0] < token[1] and text[token[1] - 1] == ".":
+        token = parse.trimmed(token[0], token[1] - 1)
+    span = Span(parse.source, start, end)
+    made = parse.run("stopping", token) if token[0] < token[1] else Stuck(token[0], frozenset())
+    if isinstance(made, Holding):
+        return Stop(span, made)
+    parse.note(
+        "bad-result",
+        start,
+        end,
+        "It does not say how long the work may rest here.",
+        "Write `Stop here: up to 2 d chilled.`",
+    )
+    return Lost(span)

@@ -1,0 +1,106 @@
+"""Which brackets belong together: one pass over a block, before any mark is read.
+
+Linear in the text: every bracket is pushed and popped at most once, and a reading is matched up to its next bracket only.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left
+from functools import cache
+from itertools import accumulate
+from typing import Literal, NamedTuple
+
+from recipec.syntax.words import words
+
+MarkKind = Literal["food", "gear", "reading"]
+CLOSING = {"[": "]", "{": "}"}
+_KINDS: dict[str, MarkKind] = {"[": "food", "{": "gear"}
+
+
+class Mark(NamedTuple):
+    """A whole mark, brackets included. `wrong` says that it ends in the other kind's closing bracket."""
+
+    kind: MarkKind
+    start: int
+    end: int
+    wrong: bool = False
+
+
+class Brackets(NamedTuple):
+    """What was found in a block, in the order of the text.
+
+    `outer` are marks that hold another mark. `unclosed` and `stray` are single brackets. `arrow` is the `->` that
+    begins the results, or None.
+    """
+
+    marks: list[Mark]
+    outer: list[Mark]
+    unclosed: list[int]
+    stray: list[int]
+    arrow: int | None
+
+
+@cache
+def _pattern(language: str) -> re.Pattern[str]:
+    marks = words(language).marks
+    heads = [*marks["about"], *marks["until"], *marks["gas"], *marks["by"], *marks["overnight"]]
+    opens = "|".join(rf"{re.escape(word)}\b" for word in heads)
+    # `<` opens a reading only before a digit or one of these words, and if a bracket closes it (rule 5).
+    reading = rf"<(?=\s*(?:[0-9]|[¼-¾⅐-↉]|~|(?i:{opens})))[^<>\[\]{{}}\\]*(?:\\[\s\S][^<>\[\]{{}}\\]*)*(?<!-)>"
+    return re.compile(rf"\\[\s\S]|[\[\]{{}}]|->|{reading}")
+
+
+def scan(text: str, start: int, end: int, language: str) -> Brackets:
+    """The brackets of `text[start:end]`."""
+    marks: list[Mark] = []
+    outer: list[Mark] = []
+    unclosed: list[int] = []
+    stray: list[int] = []
+    arrows: list[int] = []
+    stack: list[tuple[int, str, int]] = []
+    waiting = {"[": 0, "{": 0}
+    for found in _pattern(language).finditer(text, start, end):
+        at = found.start()
+        symbol = text[at]
+        if symbol == "[" or symbol == "{":
+            # With each open bracket, how many marks came before: more at its close means that it holds one.
+            stack.append((at, symbol, len(marks) + len(outer)))
+            waiting[symbol] += 1
+        elif symbol == "]" or symbol == "}":
+            opening = "[" if symbol == "]" else "{"
+            if waiting[opening]:
+                while stack[-1][1] != opening:
+                    # The bracket that this one closes lies further out: those between were never closed.
+                    lost, kind, _ = stack.pop()
+                    waiting[kind] -= 1
+                    unclosed.append(lost)
+            elif not stack:
+                stray.append(at)
+                continue
+            opened, kind, count = stack.pop()
+            waiting[kind] -= 1
+            mark = Mark(_KINDS[kind], opened, at + 1, kind != opening)
+            (outer if count < len(marks) + len(outer) else marks).append(mark)
+        elif symbol == "<":
+            marks.append(Mark("reading", at, found.end()))
+        elif symbol == "-":
+            arrows.append(at)
+    unclosed.extend(at for at, _, _ in stack)
+    unclosed.sort()
+    return Brackets(marks, outer, unclosed, stray, _results_at(marks, outer, arrows) if arrows else None)
+
+
+def _results_at(marks: list[Mark], outer: list[Mark], arrows: list[int]) -> int | None:
+    """The last arrow outside of marks, if no mark but gear comes after it."""
+    spans = sorted((mark.start, mark.end) for mark in [*marks, *outer])
+    # The furthest end of all marks up to each: where marks hold marks, the outer one decides.
+    reach = list(accumulate((end for _, end in spans), max))
+    last = max((mark.start for mark in marks if mark.kind != "gear"), default=-1)
+    for at in reversed(arrows):
+        if at < last:
+            return None
+        before = bisect_left(spans, (at, 0))
+        if not before or reach[before - 1] <= at:
+            return at
+    return None

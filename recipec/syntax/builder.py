@@ -1,0 +1,146 @@
+"""What every rule's handler stands on: spans, names, numbers, units and the findings met on the way."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from recipec.base.finding import Finding, Fix
+from recipec.base.source import Source
+from recipec.base.span import Span
+from recipec.syntax import numbers
+from recipec.syntax.tree import Amount, Name, Term
+from recipec.syntax.words import Words, fold
+
+Token = tuple[int, int]
+"""A terminal's offsets."""
+
+_ODD = re.compile(r"\\|  |[^\S ]")
+_ESCAPE = re.compile(r"\\([\s\S])")
+_SPACES = re.compile(r"\s+")
+
+
+def plain(text: str) -> str:
+    """Escapes resolved, white space folded to single spaces."""
+    if _ODD.search(text) is None:
+        return text
+    return _ESCAPE.sub(r"\1", _SPACES.sub(" ", text))
+
+
+class Base:
+    """The state of one parse. Handlers add to `findings`; a handler that cannot build its thing sets `broken`."""
+
+    def __init__(self, source: Source, words: Words, *, event: bool) -> None:
+        self.source = source
+        self.text = source.text
+        self.words = words
+        self.event = event
+        self.findings: list[Finding] = []
+        self.mark: Token = (0, 0)
+        self.broken = False
+
+    def note(
+        self, slug: str, start: int, end: int, message: str, *hints: str, fixes: tuple[tuple[str, str], ...] = ()
+    ) -> None:
+        """Add a finding on `start` to `end`; each fix is a replacement for just that stretch and the words that offer it."""
+        span = Span(self.source, start, end)
+        made = tuple(Fix(span, replacement, offer) for replacement, offer in fixes)
+        self.findings.append(Finding(slug, span, message, hints=hints, fixes=made))
+
+    def span(self, start: int, end: int) -> Span:
+        """A span with the white space at its end taken off."""
+        text = self.text
+        while end > start and text[end - 1].isspace():
+            end -= 1
+        return Span(self.source, start, end)
+
+    def name(self, token: Token) -> Name:
+        """A token's words as a name."""
+        start, end = token
+        return Name(Span(self.source, start, end), plain(self.text[start:end]))
+
+    def tidy_name(self, token: Token) -> Name:
+        """As `name`, for a token that may carry white space or a closing full stop."""
+        span = self.span(*token)
+        if span.text.endswith("."):
+            span = self.span(span.start, span.end - 1)
+        return Name(span, plain(span.text))
+
+    def folded(self, token: Token) -> str:
+        """A token's words as they are looked up."""
+        return fold(self.text[token[0] : token[1]])
+
+    def unit(self, token: Token) -> str:
+        """The key of a unit's token."""
+        raw = self.text[token[0] : token[1]].rstrip()
+        return self.words.unit_of.get(raw) or self.words.unit_of[fold(raw)]
+
+    def number(self, token: Token, *, unit: bool = False) -> tuple[Fraction, Fraction]:
+        """A number's ends. What is wrong with it is a finding; the nearest reading of it is returned all the same."""
+        raw = self.text[token[0] : token[1]]
+        if not raw[0].isdigit() and raw[0] not in ".¼½¾" and not "⅐" <= raw[0] <= "↉":
+            value = self.words.numbers[fold(raw)]
+            return value, value
+        low, high, trouble = numbers.read(raw)
+        if trouble and (unit or trouble != "thousand"):
+            self._bad_number(token, trouble)
+        return low, high
+
+    def _bad_number(self, token: Token, trouble: str) -> None:
+        span = self.span(*token)
+        raw = span.text
+        start, end = span.start, span.end
+        if trouble in ("comma", "thousand"):
+            decimal = re.sub(
+                r"[.,](?=.*[.,])|,(?=[0-9]+\Z)", lambda m: "" if m.end() < len(raw) and m[0] != "," else ".", raw
+            )
+            decimal = raw.replace(",", ".") if raw.count(",") + raw.count(".") == 1 else decimal
+            whole = raw.replace(",", "").replace(".", "")
+            mark = "a comma" if "," in raw else "a point before three digits"
+            self.note(
+                "bad-number", start, end, f"`{raw}` has {mark}: it could be {decimal} or {whole}.",
+                f"Write `{decimal}` or `{whole}`.", fixes=((decimal, f"read it as {decimal}"), (whole, f"read it as {whole}")),
+            )  # fmt: skip
+        elif trouble == "zero":
+            self.note("bad-number", start, end, f"`{raw}` divides by nothing.", "Write a number such as `1/2`.")
+        elif trouble == "huge":
+            self.note("bad-number", start, end, "This number is too large for any kitchen.", "Write the amount again.")
+        elif trouble == "down":
+            low, high = re.split(r"\s?[-–—]\s?|\s+[^\W\d]+\s+", raw, maxsplit=1)
+            fixes = [(f"{high}-{low}", f"turn the range round: {high}-{low}")]
+            if "/" in high and "/" not in low:
+                fixes.append((f"{low} {high}", f"read it as {low} and {high}"))
+            self.note(
+                "bad-number",
+                start,
+                end,
+                f"The range `{raw}` runs down.",
+                f"Write `{fixes[-1][0]}`.",
+                fixes=tuple(fixes),
+            )
+        else:
+            self.note("bad-number", start, end, f"`{raw}` is not a number that can be read.", "Write it as `1 1/2`.")
+
+    def term(self, number: Token, unit: Token | None, size: Token | None = None) -> Term:
+        """A number with its unit and size."""
+        low, high = self.number(number, unit=unit is not None)
+        last = unit or size or number
+        return Term(
+            self.span(number[0], last[1]),
+            low,
+            high,
+            None if unit is None else self.unit(unit),
+            None if size is None else self.words.sizes[self.folded(size)],
+        )
+
+    def amount(self, *terms: Term, about: bool = False, each: Term | None = None) -> Amount:
+        """An amount over its terms."""
+        last = terms[-1].span.end if each is None else max(each.span.end, terms[-1].span.end)
+        first = terms[0].span.start if each is None else min(each.span.start, terms[0].span.start)
+        return Amount(Span(self.source, first, last), terms, about, each)
+
+    def duration(self, number: Token, unit: Token) -> tuple[Fraction, Fraction]:
+        """Seconds of `7-10 min`."""
+        low, high = self.number(number, unit=True)
+        seconds = self.words.seconds[self.unit(unit)]
+        return low * seconds, high * seconds

@@ -1,0 +1,160 @@
+"""What to tell a cook where a mark, a result or a fact could not be read.
+
+Everything here works from the place, from what could have stood there, and from what stands there instead.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from recipec.base.suggest import nearest
+from recipec.syntax.builder import Token, plain
+from recipec.syntax.driver import Stuck
+
+if TYPE_CHECKING:
+    from recipec.syntax.prose import Prose
+
+MOST = 8
+"""Findings of one kind in one block: past that a block is so broken that more would not help."""
+
+EMPTY = {"food": "the food: `[200 g butter]`", "gear": "the gear: `{frying pan}`", "reading": "the reading: `<25 min>`"}
+_FORM = {
+    "food": "Write the amount, the name, and after a comma how it is treated: `[200 g butter, cubed]`.",
+    "gear": "Write the gear, and after a comma its size: `{frying pan, 28 cm}`.",
+    "reading": "Write a time `<25 min>`, a temperature `<220 °C>`, a size `<5 mm>` or what is left `<by half>`; a cue goes after a comma.",
+}
+_NUMBER = re.compile(r"(?:about\s+|~\s*)?([0-9][0-9.,/–-]*)\s*(.*)", re.DOTALL)
+
+
+def shown(text: str) -> str:
+    """A few words of what stands there, on one line."""
+    words = plain(text)
+    return words if len(words) <= 40 else words[:38].rstrip() + " …"
+
+
+def close_of(parse: Prose, start: int, end: int) -> int:
+    """Where a mark that was never closed probably should have: before a joining word or the end of the sentence."""
+    text = parse.text
+    joining = "|".join(parse.words.joining)
+    found = re.compile(rf"\s+(?:{joining})\b|[.;:!?](?:\s|\Z)|\s*->").search(text, min(start + 1, end), end)
+    place = found.start() if found else end
+    # Past that, a name is seldom longer than a line of text.
+    place = min(place, start + 200)
+    while place > start and text[place - 1].isspace():
+        place -= 1
+    return place
+
+
+def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
+    """The finding for a mark that the grammar refused."""
+    if kind == "reading":
+        _reading(parse, inner, stuck)
+        return
+    start, end = inner
+    at = stuck.at
+    rest = parse.text[at:end]
+    before = plain(parse.text[start:at]).rstrip()
+    if not rest.strip():
+        if before.endswith(","):
+            comma = parse.text.rindex(",", start, end)
+            parse.note("unreadable-mark", comma, comma + 1, "Nothing follows this comma.", "Take the comma out.")
+        else:
+            parse.note("unreadable-mark", *parse.mark, f"A name is missing after `{shown(before)}`.", _FORM[kind])
+    elif rest[0] in "()":
+        word = "is not closed" if rest[0] == "(" else "closes nothing"
+        parse.note(
+            "unreadable-mark",
+            at,
+            at + 1,
+            f"This round bracket {word}.",
+            "A mark may end in one pair: `[200 g butter (cold)]`.",
+        )
+    elif rest[0] == "," and not before:
+        parse.note("unreadable-mark", *parse.mark, "The name is missing before the comma.", _FORM[kind])
+    elif rest[0] == "," and stuck.expected & {"NAME", "GNAME"}:
+        parse.note(
+            "unreadable-mark", at, at + 1, f"A comma stands between `{shown(before)}` and the name.", _FORM[kind]
+        )
+    elif rest[0].isdigit() and "NAME" in stuck.expected:
+        stop = at + len(rest.split(maxsplit=1)[0])
+        parse.note(
+            "unreadable-mark", at, stop, f"A second number, `{parse.text[at:stop]}`, stands where the name should.",
+            "Write `[2 x 400 g tins tomatoes]` or `[1 tin (400 g) tomatoes]`.",
+        )  # fmt: skip
+    else:
+        parse.note("unreadable-mark", at, end, f"This mark cannot be read from `{shown(rest)}` on.", _FORM[kind])
+
+
+def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
+    start, end = inner
+    at = stuck.at
+    raw = parse.text[start:end]
+    rest = parse.text[at:end]
+    words = parse.words
+    number = _NUMBER.match(raw)
+    if number and not number[2].strip():
+        value = number[1]
+        parse.note(
+            "bad-reading", start, end, f"`{shown(raw)}` has no unit.", f"Write `<{value} min>`, `<{value} °C>` or `<{value} mm>`.",
+        )  # fmt: skip
+        return
+    word = re.match(r"[^\W\d_]+|[°º˚]", rest)
+    if number and word and at + len(word[0]) <= end and "TUNIT" in stuck.expected:
+        stop = at + len(word[0])
+        if word[0] == "m":
+            parse.note(
+                "bad-reading", at, stop, "`m` could be minutes or metres.", "Write `min`.", fixes=(("min", "write `min`"),)
+            )  # fmt: skip
+            return
+        if word[0] in "°º˚":
+            parse.note(
+                "bad-reading", start, end, "Degrees of which kind?", f"Write `<{number[1]} °C>` or `<{number[1]} °F>`."
+            )
+            return
+        known = [
+            w
+            for w, key in words.unit_of.items()
+            if words.kind_of[key] in ("time", "mass", "volume", "length") and w.islower()
+        ]
+        near = nearest(word[0], [*known, *words.temperature], most=2)
+        hints = tuple(f"Write `<{number[1]} {unit}>`." for unit in near) or (_FORM["reading"],)
+        parse.note(
+            "bad-reading", at, stop, f"`{word[0]}` is nothing that a clock, thermometer or ruler shows.", *hints,
+            fixes=tuple((unit, f"write `{unit}`") for unit in near),
+        )  # fmt: skip
+        return
+    if not rest.strip():
+        parse.note("bad-reading", start, end, f"Something is missing after `{shown(raw)}`.", _FORM["reading"])
+    else:
+        parse.note("bad-reading", at, end, f"This reading cannot be read from `{shown(rest)}` on.", _FORM["reading"])
+
+
+def segments(text: str, start: int, end: int) -> list[Token]:
+    """The stretches between semicolons that stand outside of gear marks."""
+    found: list[Token] = []
+    at = start
+    depth = 0
+    for symbol in re.compile(r"[;{}]").finditer(text, start, end):
+        if symbol[0] == ";" and depth <= 0:
+            found.append((at, symbol.start()))
+            at = symbol.end()
+        elif symbol[0] == "{":
+            depth += 1
+        elif symbol[0] == "}":
+            depth -= 1
+    found.append((at, end))
+    return found
+
+
+def result(parse: Prose, stretch: Token, stuck: Stuck) -> None:
+    """The finding for a result that the grammar refused."""
+    start, end = stretch
+    at = min(stuck.at, end)
+    stop = parse.text.find(",", at, end)
+    first, last = parse.trimmed(at, stop if stop >= 0 else end)
+    hint = "After the name: how much, `holds 3 d chilled`, `cooled in 90 min`, `back in 25 min in {the oven}` or `discarded`."
+    if first >= last:
+        parse.note("bad-result", start, max(end, start + 1), "Something is missing in this result.", hint)
+    else:
+        parse.note("bad-result", first, last, f"`{shown(parse.text[first:last])}` says nothing about a result.", hint)

@@ -1,0 +1,143 @@
+"""Facts: the lines `name: value` under the title, and every line of a kitchen."""
+
+from __future__ import annotations
+
+import re
+
+from recipec.base.span import Span
+from recipec.base.suggest import nearest
+from recipec.syntax import explain
+from recipec.syntax.builder import Token, plain
+from recipec.syntax.driver import Stuck
+from recipec.syntax.prose import Prose
+from recipec.syntax.tree import Fact, FactValue, FileKind, Items, Need, Seat, Text
+from recipec.syntax.words import fold
+
+_LINE = re.compile(r"([^\r\n:]*):([^\r\n]*)")
+_SEAT = re.compile(r"([^\W\d]+)\s+([0-9]{1,4})")
+_STARTS = {
+    "number": "count", "yield": "yield_", "keeps": "keeps", "acceptance": "acceptance", "daytime": "daytime",
+    "guests": "guests", "hands": "hands", "sum": "sum", "children": "children", "stretch": "stretch",
+    "degrees": "tolerance", "stock": "stock", "seat": "seat",
+}  # fmt: skip
+_MANY = frozenset({"accept"})
+
+
+class Facts:
+    """Reads the facts of one file, and remembers which it has seen."""
+
+    def __init__(self, parse: Prose, kind: FileKind) -> None:
+        self.parse = parse
+        self.kind = kind
+        self.known = parse.words.facts[kind]
+        self.seen: set[str] = set()
+
+    def kind_of(self, name: str) -> tuple[str, str, int] | None:
+        """The canonical key of a fact's name, the kind of its value, and the seat's number; None when it is unknown."""
+        said = fold(name)
+        if said in self.known and said != "seat":
+            return said, self.known[said], 0
+        seat = _SEAT.fullmatch(said)
+        if seat and seat[1] in self.known and self.known[seat[1]] == "seat":
+            return seat[1], "seat", int(seat[2])
+        if self.kind == "kitchen" and said:
+            return said, "stock", 0
+        return None
+
+    def starts(self, start: int, end: int) -> bool:
+        """Whether the line begins the facts: a known name, a colon and a value (rule 1)."""
+        found = _LINE.match(self.parse.text, start, end)
+        return found is not None and bool(found[2].strip()) and self.kind_of(found[1]) is not None
+
+    def line(self, start: int, end: int) -> Fact | None:
+        """One line's fact; None, with a finding, when its name is unknown."""
+        parse = self.parse
+        start, end = parse.trimmed(start, end)
+        found = _LINE.fullmatch(parse.text, start, end)
+        if found is None:
+            slug = "bad-fact" if self.kind == "kitchen" else "unknown-fact"
+            parse.note(
+                slug, start, end, f"`{explain.shown(parse.text[start:end])}` is no fact.",
+                "A fact is a name, a colon and a value: `serves: 4`. A blank line ends the facts."
+                if self.kind != "kitchen" else "A kitchen says one thing a line: `oven: 1, 2 shelves, up to 250 °C`.",
+            )  # fmt: skip
+            return None
+        name = parse.trimmed(*found.span(1))
+        value = parse.trimmed(*found.span(2))
+        known = self.kind_of(found[1])
+        if known is None:
+            self._unknown(name, start, found.end(1))
+            return None
+        key, kind, seat = known
+        self._repeated(key, seat, name)
+        if value[0] == value[1]:
+            parse.note(
+                "bad-fact",
+                start,
+                end,
+                f"`{plain(parse.text[name[0] : name[1]])}` has no value.",
+                f"Write {parse.words.forms[kind]}.",
+            )
+            made = None
+        else:
+            made = self._value(kind, seat, name, value)
+        return Fact(Span(parse.source, start, end), key, parse.name(name), made)
+
+    def _unknown(self, name: Token, start: int, colon: int) -> None:
+        parse = self.parse
+        said = fold(parse.text[name[0] : name[1]])
+        near = nearest(re.sub(r"\s+[0-9]+\Z", "", said), self.known)
+        hints = (
+            (f"Did you mean {' or '.join(f'`{other}`' for other in near)}?",)
+            if near
+            else (f"Facts here: {', '.join(self.known)}.",)
+        )
+        if said in self.known:
+            hints = ("Write which seat: `seat 3: allergic to tree nuts`.",)
+        first, last = name if name[0] < name[1] else (start, colon + 1)
+        parse.note(
+            "unknown-fact", first, last, f"`{explain.shown(parse.text[first:last])}` is no fact of a {self.kind}.", *hints,
+            fixes=tuple((other, f"write `{other}`") for other in near if other != said),
+        )  # fmt: skip
+
+    def _repeated(self, key: str, seat: int, name: Token) -> None:
+        mine = f"{key} {seat}" if seat else key
+        if mine in self.seen and key not in _MANY:
+            self.parse.note("repeated-fact", *name, f"`{mine}` is said twice.", "Keep one of them.")
+        self.seen.add(mine)
+
+    def _value(self, kind: str, seat: int, name: Token, value: Token) -> FactValue | None:
+        parse = self.parse
+        span = Span(parse.source, *value)
+        if kind == "text":
+            return Text(span, plain(span.text))
+        if kind == "items":
+            return self._items(value)
+        before = len(parse.findings)
+        parse.mark = value
+        made = parse.run(_STARTS[kind], value)
+        if isinstance(made, Stuck):
+            if len(parse.findings) == before:
+                shown = plain(parse.text[name[0] : name[1]])
+                rest = parse.trimmed(made.at, value[1])
+                first = rest[0] if rest[0] < rest[1] else value[0]
+                parse.note(
+                    "bad-fact", first, value[1], f"`{shown}` cannot be read from `{explain.shown(parse.text[first:value[1]])}` on.",
+                    f"Write it as {parse.words.forms[kind]}.",
+                )  # fmt: skip
+            return None
+        if kind == "seat":
+            needs: list[Need] = made  # type: ignore[assignment]
+            return Seat(span, seat, tuple(needs))
+        return made  # type: ignore[return-value]
+
+    def _items(self, value: Token) -> Items:
+        parse = self.parse
+        items = []
+        at = value[0]
+        for end in [*(found.start() for found in re.compile(",").finditer(parse.text, *value)), value[1]]:
+            token = parse.trimmed(at, end)
+            if token[0] < token[1]:
+                items.append(parse.name(token))
+            at = end + 1
+        return Items(Span(parse.source, *value), tuple(items))

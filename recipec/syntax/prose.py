@@ -1,0 +1,215 @@
+"""Prose with marks in it: one stretch of text to pieces and sentences."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from recipec.base.finding import Finding, Fix
+from recipec.base.source import Source
+from recipec.base.span import Span
+from recipec.syntax import explain
+from recipec.syntax.brackets import CLOSING, Brackets, Mark, MarkKind, scan
+from recipec.syntax.builder import Token, plain
+from recipec.syntax.driver import Driver, Stuck
+from recipec.syntax.fact_rules import FactRules
+from recipec.syntax.table import load
+from recipec.syntax.tree import Food, Gear, Piece, Reading, Result, Sentence, Words
+from recipec.syntax.words import words
+
+_SENTENCE_END = re.compile(r"[.!?]+[)\"'”’]*\s+")
+_OPENERS = "([{<\"'“‘«"
+_NOTES = {"food": "[ ]", "gear": "{ }", "reading": "< >"}
+
+
+@cache
+def _driver(language: str) -> Driver:
+    table = load(language)
+    return Driver(table, [getattr(Prose, name) for name, _, _ in table.rules])
+
+
+class Prose(FactRules):
+    """Reads stretches of one source. Everything it meets on the way goes to `findings`."""
+
+    def __init__(self, source: Source, text: str, language: str, *, event: bool) -> None:
+        super().__init__(source, words(language), event=event)
+        # Remarks are blanked out in `text`; its offsets are those of the source.
+        self.text = text
+        self.language = language
+        self.driver = _driver(language)
+
+    def run(self, start: str, token: Token) -> object:
+        """Parse a stretch by one start rule: the node, or `Stuck`."""
+        return self.driver.parse(start, self.text, *token, self)
+
+    def trimmed(self, start: int, end: int) -> Token:
+        """The stretch without white space at its ends."""
+        text = self.text
+        while start < end and text[start].isspace():
+            start += 1
+        while end > start and text[end - 1].isspace():
+            end -= 1
+        return start, end
+
+    # ------------------------------------------------------------ marks
+
+    def mark_of(self, kind: MarkKind, start: int, end: int) -> Food | Gear | Reading | None:
+        """The node of one mark, brackets included; None when it could not be read, and a finding says why."""
+        inner = self.trimmed(start + 1, end - 1)
+        if inner[0] == inner[1]:
+            self.note("empty-mark", start, end, "Nothing stands in this mark.", f"Write {explain.EMPTY[kind]}.")
+            return None
+        self.mark = (start, end)
+        self.broken = False
+        made = self.run(kind, inner)
+        if isinstance(made, Stuck):
+            explain.mark(self, kind, inner, made)
+            return None
+        return None if self.broken else made  # type: ignore[return-value]
+
+    def gear(self, token: Token) -> Gear | None:
+        outside = self.mark
+        start, end = self.trimmed(*token)
+        made = self.mark_of("gear", start, end)
+        self.mark = outside
+        return made if isinstance(made, Gear) else None
+
+    def brackets(self, start: int, end: int) -> Brackets:
+        """The brackets of a block, with a finding for each that does not belong."""
+        found = scan(self.text, start, end, self.language)
+        if found.unclosed or found.stray or found.outer or any(mark.wrong for mark in found.marks):
+            self._bracket_findings(found, end)
+        return found
+
+    def _bracket_findings(self, found: Brackets, end: int) -> None:
+        starts = sorted([*found.unclosed, *found.stray, *(mark.start for mark in [*found.marks, *found.outer])])
+        following = dict(zip(starts, [*starts[1:], end], strict=True))
+        for at in found.unclosed[: explain.MOST]:
+            bracket = self.text[at]
+            place = explain.close_of(self, at + 1, following[at])
+            closing = CLOSING[bracket]
+            shown = plain(self.text[at + 1 : place].strip())[-30:]
+            span = Span(self.source, at, at + 1)
+            fix = Fix(Span(self.source, place, place), closing, f"close it after `{shown}`")
+            self.findings.append(
+                Finding(
+                    "unclosed-mark", span, f"This `{bracket}` is never closed.",
+                    hints=(f"Write `{closing}` after `{shown}`, or `\\{bracket}` for a plain bracket.",), fixes=(fix,),
+                )
+            )  # fmt: skip
+        for mark in [mark for mark in [*found.marks, *found.outer] if mark.wrong][: explain.MOST]:
+            bracket = self.text[mark.start]
+            closing, wrong = CLOSING[bracket], self.text[mark.end - 1]
+            self.note(
+                "unclosed-mark", mark.end - 1, mark.end, f"A mark opened by `{bracket}` is closed by `{wrong}`.",
+                f"Write `{closing}`.", fixes=((closing, f"write `{closing}`"),),
+            )  # fmt: skip
+        for mark in found.outer[: explain.MOST]:
+            self.note(
+                "unreadable-mark", mark.start, mark.end, "One mark lies inside another.",
+                "Write the marks side by side.",
+            )  # fmt: skip
+        for at in found.stray[: explain.MOST]:
+            bracket = self.text[at]
+            self.note(
+                "stray-bracket", at, at + 1, f"This `{bracket}` closes nothing.",
+                f"Take it out, or write `\\{bracket}` for a plain bracket.",
+            )  # fmt: skip
+
+    # ------------------------------------------------------------ pieces and sentences
+
+    def pieces(self, start: int, end: int, marks: list[Mark]) -> list[Piece]:
+        """Words and marks that together cover the stretch."""
+        text, source = self.text, self.source
+        pieces: list[Piece] = []
+        at = start
+        for kind, first, last, _ in marks:
+            if first < at or last > end:
+                continue
+            made = self.mark_of(kind, first, last)
+            if made is None:
+                continue
+            if first > at:
+                pieces.append(Words(Span(source, at, first), plain(text[at:first])))
+            pieces.append(made)
+            at = last
+        if at < end:
+            pieces.append(Words(Span(source, at, end), plain(text[at:end])))
+        return pieces
+
+    def sentences(self, pieces: list[Piece]) -> tuple[Sentence, ...]:
+        """The pieces of a block, parted where sentences end (rule 6)."""
+        text, source = self.text, self.source
+        done: list[Sentence] = []
+        current: list[Piece] = []
+        for piece in pieces:
+            if type(piece) is not Words:
+                current.append(piece)
+                continue
+            _, at, end = piece.span
+            for found in _SENTENCE_END.finditer(text, at, end):
+                stop = found.end()
+                if not self._ends(found, at, end):
+                    continue
+                current.append(
+                    Words(Span(source, at, stop), plain(text[at:stop]))
+                    if stop < end or at > piece.span.start
+                    else piece
+                )
+                done.append(Sentence(Span(source, current[0].span.start, stop), tuple(current)))
+                current = []
+                at = stop
+            if at < end:
+                current.append(piece if at == piece.span.start else Words(Span(source, at, end), plain(text[at:end])))
+        if current:
+            done.append(Sentence(Span(source, current[0].span.start, current[-1].span.end), tuple(current)))
+        return tuple(done)
+
+    def _ends(self, found: re.Match[str], start: int, end: int) -> bool:
+        text = self.text
+        stop = found.end()
+        if stop < end:
+            letter = text[stop]
+            if letter in _OPENERS and stop + 1 < end:
+                letter = text[stop + 1]
+            if not letter.isupper():
+                return False
+        if text[found.start()] == ".":
+            word = text[max(start, found.start() - 12) : found.start() + 1].split()
+            if word and word[-1].lower().lstrip("(") in self.words.abbreviations:
+                return False
+        return True
+
+    # ------------------------------------------------------------ results
+
+    def results(self, start: int, end: int) -> tuple[Result, ...]:
+        """What stands after an arrow. Of a result that cannot be read in full the name at least is kept."""
+        token = self.trimmed(start, end)
+        if token[0] == token[1]:
+            self.note(
+                "bad-result",
+                start - 2,
+                start,
+                "Nothing stands after the arrow.",
+                "Write what the step leaves: `-> crumb`.",
+            )
+            return ()
+        if self.text[token[1] - 1] == "." and token[1] - 1 > token[0]:
+            token = self.trimmed(token[0], token[1] - 1)
+        made = self.run("results", token)
+        if not isinstance(made, Stuck):
+            return tuple(made)  # type: ignore[arg-type]
+        whole: list[Result] = []
+        for first, last in explain.segments(self.text, *token):
+            stretch = self.trimmed(first, last)
+            made = self.run("results", stretch) if stretch[0] < stretch[1] else Stuck(stretch[0], frozenset())
+            if not isinstance(made, Stuck):
+                whole.extend(made)  # type: ignore[arg-type]
+                continue
+            explain.result(self, stretch, made)
+            comma = self.text.find(",", *stretch)
+            name = self.trimmed(stretch[0], comma if comma >= 0 else stretch[1])
+            alone = self.run("results", name) if name[0] < name[1] else made
+            if not isinstance(alone, Stuck):
+                whole.extend(alone)  # type: ignore[arg-type]
+        return tuple(whole)
