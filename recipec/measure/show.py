@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 
 from recipec.measure.numerals import NO_BREAK, decimal, mixed, span
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
-from recipec.measure.rounding import FAR_OFF, bound, by_step, within
+from recipec.measure.rounding import FAR_OFF, FINEST, bound, by_step, within
 from recipec.measure.show_reading import show_duration, show_equivalents, show_length, show_temperature
 from recipec.measure.units import bare, unit
 from recipec.measure.wording import Said, metric_mass, metric_volume, say, worded
@@ -29,6 +29,7 @@ __all__ = [
     "show_duration",
     "show_equivalents",
     "show_length",
+    "show_nitrite",
     "show_temperature",
 ]
 
@@ -128,6 +129,20 @@ def show_amount(
     return Shown(head + tail, rounded, *ends, head, tail, plural)
 
 
+def show_nitrite(weight: Quantity, style: Style = AS_WRITTEN) -> Shown:
+    """A mass of curing salt: rounded down, to 0.1 g (0.01 g under that), never in spoons (common practice).
+
+    Raises ValueError for anything but a mass: the caller refuses curing salt by the spoon.
+    """
+    grams = weight.to(unit("g"))
+    mark = decimal_mark(style.language)
+    low, high = (
+        _down(value, Fraction(1, 10) if value >= Fraction(1, 10) else FINEST) for value in (grams.low, grams.high)
+    )
+    text = worded(span(decimal(low, mark), decimal(high, mark)), "g", True)
+    return Shown(text, (low, high) != (grams.low, grams.high), low, high, text, "", False)
+
+
 def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:
     """What to buy: the upper end, rounded up, never less than what is needed."""
     need = quantity.base_high
@@ -171,6 +186,10 @@ def decimal_mark(language: str) -> str:
         return get_decimal_symbol(language.replace("-", "_"))
     except (UnknownLocaleError, ValueError):
         return "."
+
+
+def _down(value: Fraction, step: Fraction) -> Fraction:
+    return value // step * step
 
 
 def _up(value: Fraction, step: Fraction) -> Fraction:

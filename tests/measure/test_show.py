@@ -7,7 +7,16 @@ from fractions import Fraction as F
 import pytest
 
 from recipec.measure.quantity import Amount, one, quantity
-from recipec.measure.show import Shown, Style, decimal_mark, shopping, show_amount, show_duration, show_length
+from recipec.measure.show import (
+    Shown,
+    Style,
+    decimal_mark,
+    shopping,
+    show_amount,
+    show_duration,
+    show_length,
+    show_nitrite,
+)
 from recipec.measure.units import unit
 
 METRIC, US = Style("metric"), Style("us")
@@ -162,3 +171,10 @@ def test_shopping_never_buys_too_little() -> None:
     assert plain(shopping(quantity(F(1), unit("piece"), F(4, 3)))) == "2"
     assert plain(shopping(quantity(F(30), unit("oz")))) == "2 lb"
     assert plain(shopping(quantity(F(3, 2), unit("bunch")))) == "2 bunches"
+
+
+def test_curing_salt_rounds_down_and_never_to_spoons() -> None:
+    for number, text in (("2.59", "2.5 g"), ("0.099", "0.09 g"), ("1250", "1250 g")):
+        assert plain(show_nitrite(quantity(F(number), unit("g")))) == text
+    with pytest.raises(ValueError, match="us_tsp"):
+        show_nitrite(quantity(1, unit("us_tsp")))
