@@ -15,7 +15,7 @@ from recipec.emit.request import Paper, Request
 from recipec.plan.sheet import DishSheet
 
 # A figure with the units that no-break spaces tie to it: what must be read from across the stove.
-_FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*(?:\u00a0[^\\s,;:()]+)*")
+_FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*%?(?:\u00a0[^\\s,;:()]+)*")
 
 
 def cards(desk: Desk) -> tuple[Paper, ...]:

@@ -91,7 +91,7 @@ def _event_page(desk: Desk, event: Event) -> Paper:
 
 
 def _cautions(desk: Desk, event: Event) -> tuple[Caution, ...]:
-    """What stands accepted, or is a danger, in the booking itself, and what its dishes have to say; each once."""
+    """What stands accepted, or is a danger, in the booking itself, and the dangers of its dishes; each once."""
     own = tuple(
         Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
         for finding in sorted(desk.request.findings, key=lambda finding: finding.order)
@@ -99,9 +99,14 @@ def _cautions(desk: Desk, event: Event) -> tuple[Caution, ...]:
         and (finding.accepted is not None or finding.severity is Severity.DANGER)
     )
     served = dict.fromkeys(order.dish for course in event.courses for order in course.orders if order.dish is not None)
-    return tuple(
-        dict.fromkeys((*own, *(line for key in served if key in desk.sheets for line in desk.sheets[key].cautions)))
+    dangers = (
+        line
+        for key in served
+        if key in desk.sheets
+        for line in desk.sheets[key].cautions
+        if line.severity is Severity.DANGER
     )
+    return tuple(dict.fromkeys((*own, *dangers)))
 
 
 def _course(desk: Desk, course: Course) -> CourseText:

@@ -10,7 +10,7 @@ from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
 from recipec.emit.market_csv import market_csv
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
-from recipec.plan.market_types import Asked, Market, MarketLine
+from recipec.plan.market_types import Asked, Buy, Market, MarketLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
         id=place,
         name=line.name,
         need=line.need_text,
-        buy=tuple(f"{buy.count} × {buy.pack_text}" + (f", {buy.shop}" if buy.shop else "") for buy in line.buy),
+        buy=tuple(_buy(buy) for buy in line.buy),
         surplus=line.surplus_text,
         price=money_text(line.price) if line.price else "",
         asked=tuple(_asked(desk, asked, alone) for asked in (*line.asked_by, *line.unmeasured)),
@@ -107,7 +107,13 @@ def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
     )
 
 
+def _buy(buy: Buy) -> str:
+    # A pack of one piece is that piece: nobody buys "6 × 1".
+    packs = str(buy.count) if buy.pack_text == "1" else f"{buy.count} × {buy.pack_text}"
+    return f"{packs}, {buy.shop}" if buy.shop else packs
+
+
 def _asked(desk: Desk, asked: Asked, alone: bool) -> AskedText:
     href = "" if alone else desk.pages.get(asked.dish, "")
     text = asked.text + "".join(f", without {food}" for food in asked.apart)
-    return AskedText(text, asked.title, href, f"{asked.span.source.name}:{asked.span.position.line}")
+    return AskedText(text, asked.title, href, f"line {asked.span.position.line}")

@@ -82,8 +82,8 @@ def test_a_market_list_says_who_asked_and_what_is_not_known() -> None:
         read(list_paper(desk(), bookings.list_of(), "events/supper/market.html", back="Supper", alone=False).data)
     )
     for said in (
-        "Dairy and eggs", "1 × 250 g", "£2.40", "130 g", "120 g, without butter, Charred leeks with oats (supper.event:3)",
-        "to taste, butter (supper.event:3)", "as needed", "no price", "at least £2.40", "Without a price oats", "200 ml over",
+        "Dairy and eggs", "1 × 250 g", "£2.40", "130 g", "Charred leeks with oats, line 3: 120 g, without butter",
+        "butter, line 3: to taste", "as needed", "no price", "at least £2.40", "Without a price oats", "200 ml over",
     ):  # fmt: skip
         assert said in text, said
     assert text.index("Dairy and eggs") < text.index("Dry goods") < text.index("On hand")
