@@ -75,8 +75,7 @@ def line_words(line: IngredientLine) -> str:
 
 
 def _after(needs: tuple[str, ...]) -> str:
-    names = [need.removesuffix(":").lower() for need in needs]
-    return f"after: {', '.join(names)}" if names else ""
+    return f"after {', '.join(needs)}" if needs else ""
 
 
 def _allergens(sheet: DishSheet) -> list[str]:

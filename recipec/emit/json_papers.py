@@ -202,7 +202,7 @@ def _strand(strand: StrandSheet) -> dict[str, Json]:
     return {
         "name": strand.heading.removesuffix(":"),
         "makes": strand.makes,
-        "needs": [need.removesuffix(":") for need in strand.needs],
+        "needs": list(strand.needs),
         "steps": [_block(block) for block in strand.blocks],
     }
 

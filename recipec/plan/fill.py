@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from recipec.base.finding import Finding, Severity
@@ -119,8 +120,19 @@ def _gear(desk: Desk) -> tuple[str, ...]:
 def _strand(strand: Strand, desk: Desk, links: Links) -> StrandSheet:
     strands = desk.dish.strands
     needs = tuple(_title(strands[index], desk.dish) for index in strand.needs if index < len(strands))
-    blocks = tuple(_block(block, desk, links) for block in strand.blocks)
+    blocks = tuple(_block(block, desk, links) for block in _waited_once(strand))
     return StrandSheet(strand.heading, _made_name(strand, desk.dish), needs, blocks)
+
+
+def _waited_once(strand: Strand) -> Iterator[Block]:
+    """The blocks; what an earlier step of the strand waits for, no later one need say."""
+    met: set[int] = set()
+    for block in strand.blocks:
+        if isinstance(block, Step):
+            yield replace(block, waits=tuple(number for number in block.waits if number not in met))
+            met.update(block.waits)
+        else:
+            yield block
 
 
 def _made_name(strand: Strand, dish: Dish) -> str | None:
@@ -128,7 +140,8 @@ def _made_name(strand: Strand, dish: Dish) -> str | None:
 
 
 def _title(strand: Strand, dish: Dish) -> str:
-    return strand.heading or _made_name(strand, dish) or "the first part"
+    made = _made_name(strand, dish)
+    return f"the {made}" if made else strand.heading.removesuffix(":") or "the first part"
 
 
 def _block(block: Block, desk: Desk, links: Links) -> SheetBlock:

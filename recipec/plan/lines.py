@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from recipec.larder.names import normal_name
 from recipec.measure.quantity import Amount, Quantity
 from recipec.measure.show import show_amount
 from recipec.model.dish import Aside, Block, Flag, FoodAt, LayOut, Piece, Role, Step, Strand, Use
@@ -143,10 +142,10 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
     if len(uses) == 1 or not amounts:
         return line_of(desk, links, first)
     item = desk.item(first)
-    parts = [part_word(use) for use in uses]
-    if all(parts):
+    if all(part_word(use) for use in uses):
+        parts = [use.part or "" for use in uses]
         total = whole_pieces(zip(parts, amounts, strict=True))[0]
-        after = _parts_text(desk, uses, parts, amounts)
+        after = _parts_text(desk, uses, amounts)
     else:
         total, after = (
             replace(amounts[0], terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
@@ -173,19 +172,22 @@ def _added(amounts: Iterable[Amount]) -> Quantity:
     return total
 
 
-def _parts_text(desk: Desk, uses: list[Use], parts: list[str], amounts: list[Amount]) -> tuple[str, ...]:
+def _parts_text(desk: Desk, uses: list[Use], amounts: list[Amount]) -> tuple[str, ...]:
     """`zest and juice`; where they are not of the same number, `zest of 2, juice of 1`."""
-    by_part: dict[str, Fraction] = {}
-    for part, amount in zip(parts, amounts, strict=True):
-        key = part.removesuffix("s") if normal_name(part) in ("white", "yolk") else part
-        by_part[key] = by_part.get(key, Fraction(0)) + sum((term.high for term in amount.terms), Fraction(0))
+    by_part: dict[str | None, Fraction] = {}
+    words: dict[str | None, str] = {}
+    for use, amount in zip(uses, amounts, strict=True):
+        by_part[use.part] = by_part.get(use.part, Fraction(0)) + sum((term.high for term in amount.terms), Fraction(0))
+        # `white of 1` and `whites of 3` are whites.
+        words[use.part] = max(words.get(use.part, ""), part_word(use), key=len)
     treatments = tuple(dict.fromkeys(word for use in uses for word in use.after))
     if len(set(by_part.values())) == 1:
-        words = list(by_part)
-        said: tuple[str, ...] = (" and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words),)
+        names = list(words.values())
+        said: tuple[str, ...] = (" and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names),)
     else:
         kind = amounts[0].terms[0].unit
         said = tuple(
-            f"{part} of {desk.say(Amount((Quantity(number, number, kind),))).whole}" for part, number in by_part.items()
+            f"{words[part]} of {desk.say(Amount((Quantity(number, number, kind),))).whole}"
+            for part, number in by_part.items()
         )
     return (*said, *treatments)

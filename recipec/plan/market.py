@@ -18,7 +18,7 @@ from recipec.model.event import Event
 from recipec.model.prices import Money, Price
 from recipec.plan.demand import Demand, Run, demand, orders_of
 from recipec.plan.gather import Want, supplies_of, wants_of
-from recipec.plan.joining import grams, join, pieces_of, weigh, whole_pieces
+from recipec.plan.joining import Weighed, grams, join, pieces_of, weigh, whole_pieces
 from recipec.plan.keeping import clusters
 from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, Surplus
 from recipec.plan.packs import Choice, cheapest, surplus_of
@@ -29,7 +29,10 @@ _PLATE = unit("plate")
 
 
 def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN) -> Market:
-    """One list for all of those events; their order never shows. Raises KeyError for an event the book does not have."""
+    """One list for all of those events; their order never shows. Where all of them measure by the US, so does the list.
+
+    Raises KeyError for an event the book does not have.
+    """
     keys = sorted(set(event_keys))
     events = []
     for key in keys:
@@ -37,6 +40,8 @@ def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style =
         if event is None:
             raise KeyError(key)
         events.append(event)
+    if events and all(event.measures == "us" for event in events):
+        style = Style("us", style.language)
     return _Lister(book, larder, tuple(events), style).market()
 
 
@@ -118,12 +123,19 @@ class _Lister:
         ]
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
-        need = join(terms)
+        need = join(terms, self._sold_by(key, terms))
         name = (wants[0].name if item is None else _name(item, need)) + _content(need, self.style)
         asked = [want.asked for want in wants]
         instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
         department = item.department if item is not None and item.department in _PLACES else "other"
         return self._filled(key, name, department, need, asked, on_hand, item, instead)
+
+    def _sold_by(self, key: str, terms: list[Weighed]) -> Dimension | None:
+        """The one dimension all its packs are sold in. Pieces asked for as pieces stay pieces, whatever the scale at the shop."""
+        packs = [price.pack.contents() or price.pack.total() for price in self.prices.get(key, ())]
+        found = {pack.unit.dimension for pack in packs if pack is not None}
+        counted = any(term.amount.terms[0].unit.dimension is Dimension.COUNT for term in terms)
+        return found.pop() if len(found) == 1 and not counted else None
 
     def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[MarketLine]:
         lines = []
@@ -171,7 +183,9 @@ class _Lister:
     def _buy(self, choice: Choice) -> Buy:
         price = choice.price
         total = Money(price.price.value * choice.count, self.currency)
-        return Buy(price.pack, show_amount(price.pack, written=True).text, choice.count, price.shop, total)
+        shown = show_amount(price.pack, written=True)
+        text = shown.with_name("piece", "pieces") if price.pack.terms[0].unit.name == "piece" else shown.text
+        return Buy(price.pack, text, choice.count, price.shop, total)
 
     # ------------------------------------------------------------ parts
 
@@ -215,12 +229,21 @@ def _need_text(amount: Amount, style: Style) -> str:
     term = amount.terms[0]
     if term.unit.name in NOMINAL:
         return show_amount(amount, style).text
-    text = shopping(term, style).text
+    text = _cups(term, style) if style.measures == "us" else ""
+    text = text or shopping(term, style).text
     if amount.size is not None:
         text = f"{text} {amount.size}"
     if amount.each is not None and term.unit.name != "piece":
         text += f" ({_each_text(amount, style)})"
     return text
+
+
+def _cups(term: Quantity, style: Style) -> str:
+    """A volume in cups and spoons, rounded up; '' for anything else."""
+    if term.unit.dimension is not Dimension.VOLUME:
+        return ""
+    tries = (show_amount(one(term.scaled(1 + Fraction(more, 100))), style) for more in range(11))
+    return next((shown.text for shown in tries if shown.high is not None and shown.high >= term.base_high), "")
 
 
 def _content(need: tuple[Amount, ...], style: Style) -> str:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from recipec.larder.names import singular
-from recipec.measure.show import show_amount
+from recipec.measure.quantity import Amount
+from recipec.measure.show import shopping, show_amount
 from recipec.measure.units import keys
 from recipec.model.dish import Flag, FoodAt, GearAt, GearUse, Piece, ReadingAt, Role, ThingKind, Use, Words
 from recipec.plan.lines import line_of
@@ -149,9 +150,18 @@ def gear_piece(gear: GearUse, desk: Desk) -> GearPiece:
 def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
     """`frying pan`, `2 baking sheets`, `5 kg ice`, `the oven`."""
     if gear.amount is not None:
-        return desk.say(gear.amount.scaled(desk.scaled.factor), written=desk.scaled.factor == 1).whole + f" {gear.name}"
+        return f"{_used_up(gear.amount, desk)} {gear.name}"
     count = f"{gear.pieces} " if gear.pieces > 1 else ""
     return f"{'the ' if article else ''}{count}{gear.name}"
+
+
+def _used_up(amount: Amount, desk: Desk) -> str:
+    if desk.scaled.factor == 1:
+        return desk.say(amount, written=True).whole
+    scaled = amount.scaled(desk.scaled.factor)
+    total = scaled.total()
+    # Nobody cuts a third of a sheet off: up, as when it is bought.
+    return desk.say(scaled).whole if total is None else shopping(total, desk.style).text
 
 
 def gear_remark(gear: GearUse) -> str:

@@ -190,7 +190,7 @@ SheetBlock: TypeAlias = StepBlock | LayOutBlock | AsideBlock | StopBlock
 
 @dataclass(frozen=True, slots=True)
 class StrandSheet:
-    """A part of the dish. `heading` is '' for the text before the first. `needs` are the headings of the strands it waits for."""
+    """A part of the dish. `heading` is '' for the text before the first. `needs` says what it waits for (`the crumb`)."""
 
     heading: str
     makes: str | None

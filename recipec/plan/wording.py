@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
@@ -21,6 +22,9 @@ from recipec.plan.sheet import AmountText
 _STRICT = frozenset(
     {"salt", "yeast", "bicarbonate", "soda", "leavening", "gelatin", "gelatine", "agar", "pectin", "nitrite", "cure"}
 )
+# A bunch has many leaves; peel and juice are not counted.
+_PART_PLURALS = MappingProxyType({"leaf": "leaves", "seed": "seeds"})
+_COUNTED_PARTS = frozenset({"white", "yolk", "shell", "stalk"})
 _FLAGS = (Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL, Flag.DISCARDED)
 
 
@@ -128,8 +132,8 @@ def part_word(use: Use) -> str:
     if use.part is None or normal_name(use.name).rpartition(" ")[2] == normal_name(use.part):
         return ""
     total = None if use.amount is None else use.amount.total()
-    several = total is not None and total.high > 1 and use.part in ("white", "yolk")
-    return f"{use.part}s" if several else use.part
+    several = total is not None and total.high > 1
+    return _PART_PLURALS.get(use.part, f"{use.part}s" if several and use.part in _COUNTED_PARTS else use.part)
 
 
 def basis_of(use: Use, dish: Dish) -> str:

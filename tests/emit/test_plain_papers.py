@@ -52,7 +52,7 @@ GEAR  roasting tin, 30 cm; 2 sheets baking paper
 
      ■ Stop here, if you like: up to 2 d chilled.
 
-TO PLATE                                                   after: the first part
+TO PLATE                                                    after the first part
 ────────────────────────────────────────────────────────────────────────────────
      Set out: 8 small eggs
 
@@ -79,7 +79,7 @@ PRODUCE
 DAIRY AND EGGS
 ────────────────────────────────────────────────────────────────────────────────
 [ ] 6 small eggs (48 g each)                                               €2.70
-      buy 1 × 6, Quay Stores
+      buy 1 × 6 pieces, Quay Stores
       · 6 small (48 g each): Roast roots, roast-roots.dish:7
 
 DRY GOODS

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -92,6 +93,24 @@ def test_volume_joins_weight_by_density_and_stays_apart_without() -> None:
     oil = made_of(buy("200 g oil", "oil", amount(200, "g")), buy("2 tbsp oil", "oil", amount(2, "metric_tbsp")))
     assert line(shop(oil), "oil").need == (amount(200, "g"), amount(2, "metric_tbsp"))
     assert " + " in line(shop(oil), "oil").need_text
+
+
+def test_what_is_asked_for_by_the_spoon_and_sold_by_weight_is_listed_by_weight() -> None:
+    one = made_of(buy("2 cups flour", "flour", amount(2, "us_cup")))
+    assert line(shop(one), "flour").need == (amount(2, "us_cup"),)
+    found = line(shop(one, prices=(price("flour", amount("1.5", "kg"), "2"),)), "flour")
+    assert found.need == (amount(250, "g"),)  # 125 g a cup: SR28 20081, as the larder has it
+    assert found.surplus == amount("1.25", "kg")
+
+
+def test_an_american_event_shops_in_american_measures() -> None:
+    one = made_of(buy("900 g carrots", "carrots", amount(900, "g")), buy("400 ml milk", "milk", amount(400, "ml")))
+    supper = replace(event("supper", Ordered("plate"), guests=4), measures="us")
+    texts = {
+        part.item: part.need_text.replace("\u00a0", " ")
+        for part in market(book([one], [supper]), stocked(), ["supper"]).lines
+    }
+    assert texts == {"carrot": "2 lb", "milk": "1¾ cups"}
 
 
 def test_two_large_eggs_and_three_eggs_are_five_eggs() -> None:

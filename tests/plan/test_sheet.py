@@ -108,6 +108,14 @@ def test_parts_of_one_thing_share_a_line() -> None:
     ]
 
 
+def test_one_white_and_three_whites_are_four_eggs() -> None:
+    one = buy("white of 1 egg", "egg", amount(1), part="white")
+    three = buy("whites of 3 eggs", "eggs", amount(3), part="white")
+    two = buy("yolks of 2 eggs", "eggs", amount(2), part="yolk")
+    assert lines(sheet(made_of(one, three))) == ["4 eggs, whites"]
+    assert lines(sheet(made_of(one, three, two))) == ["4 eggs, whites of 4, yolks of 2"]
+
+
 def test_treatments_before_and_after_keep_their_places() -> None:
     mark = buy("500 g peeled squash, cubed", "peeled squash", amount(500, "g"), before=("peeled",), after=("cubed",))
     line = sheet(made_of(mark)).ingredients[0]
