@@ -9,7 +9,7 @@ from recipec.base.finding import Finding, Fix
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.syntax import numbers
-from recipec.syntax.tree import Amount, Name, Term
+from recipec.syntax.tree import Amount, Name, Term, Treatment
 from recipec.syntax.words import Words, fold
 
 Token = tuple[int, int]
@@ -27,6 +27,11 @@ def plain(text: str) -> str:
     return _ESCAPE.sub(r"\1", _SPACES.sub(" ", text))
 
 
+def shown_number(raw: str) -> str:
+    """A number as it stands, cut short when nobody could mean it."""
+    return raw if len(raw) <= 24 else raw[:22] + "…"
+
+
 class Base:
     """The state of one parse. Handlers add to `findings`; a handler that cannot build its thing sets `broken`."""
 
@@ -38,6 +43,8 @@ class Base:
         self.findings: list[Finding] = []
         self.mark: Token = (0, 0)
         self.broken = False
+        # Treatments that stand before the name of the item being read.
+        self.gloss: list[Treatment] = []
 
     def note(
         self, slug: str, start: int, end: int, message: str, *hints: str, fixes: tuple[tuple[str, str], ...] = ()
@@ -91,16 +98,7 @@ class Base:
         raw = span.text
         start, end = span.start, span.end
         if trouble in ("comma", "thousand"):
-            decimal = re.sub(
-                r"[.,](?=.*[.,])|,(?=[0-9]+\Z)", lambda m: "" if m.end() < len(raw) and m[0] != "," else ".", raw
-            )
-            decimal = raw.replace(",", ".") if raw.count(",") + raw.count(".") == 1 else decimal
-            whole = raw.replace(",", "").replace(".", "")
-            mark = "a comma" if "," in raw else "a point before three digits"
-            self.note(
-                "bad-number", start, end, f"`{raw}` has {mark}: it could be {decimal} or {whole}.",
-                f"Write `{decimal}` or `{whole}`.", fixes=((decimal, f"read it as {decimal}"), (whole, f"read it as {whole}")),
-            )  # fmt: skip
+            self._two_readings(start, end, raw)
         elif trouble == "zero":
             self.note("bad-number", start, end, f"`{raw}` divides by nothing.", "Write a number such as `1/2`.")
         elif trouble == "huge":
@@ -120,6 +118,26 @@ class Base:
             )
         else:
             self.note("bad-number", start, end, f"`{raw}` is not a number that can be read.", "Write it as `1 1/2`.")
+
+    def _two_readings(self, start: int, end: int, raw: str) -> None:
+        marks = re.findall(r"[.,]", raw)
+        before, _, after = re.sub(r"[.,](?=.*[.,])", "", raw).replace(",", ".").partition(".")
+        readings = []
+        if after.isdigit() and before.isdigit():
+            # A decimal with three digits would be taken for a thousand once more: those are written as fractions.
+            value = Fraction(int(before + after), 10 ** len(after))
+            whole, part = divmod(value, 1)
+            short = after.rstrip("0")
+            readings.append(f"{before}.{short}" if len(short) in (1, 2) else f"{whole} {part}" if part else str(whole))
+            if len(after) == 3:
+                readings.append(before + after)
+        readings = [reading for reading in readings if len(reading) < 40] or [re.sub(r"[.,]", "", raw)]
+        said = "a comma" if "," in marks else "a point before three digits"
+        self.note(
+            "bad-number", start, end, f"`{shown_number(raw)}` has {said}: it may be read as {' or as '.join(readings)}.",
+            f"Write {' or '.join(f'`{reading}`' for reading in readings)}.",
+            fixes=tuple((reading, f"read it as {reading}") for reading in readings),
+        )  # fmt: skip
 
     def term(self, number: Token, unit: Token | None, size: Token | None = None) -> Term:
         """A number with its unit and size."""

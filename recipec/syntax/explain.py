@@ -55,7 +55,9 @@ def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
     at = stuck.at
     rest = parse.text[at:end]
     before = plain(parse.text[start:at]).rstrip()
-    if not rest.strip():
+    at += len(rest) - len(rest.lstrip())
+    rest = rest.lstrip()
+    if not rest:
         if before.endswith(","):
             comma = parse.text.rindex(",", start, end)
             parse.note("unreadable-mark", comma, comma + 1, "Nothing follows this comma.", "Take the comma out.")
@@ -76,6 +78,23 @@ def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
         parse.note(
             "unreadable-mark", at, at + 1, f"A comma stands between `{shown(before)}` and the name.", _FORM[kind]
         )
+    elif rest[0] in "-+−" and rest[1:].lstrip()[:1].isdigit():
+        parse.note(
+            "bad-number",
+            at,
+            end,
+            f"`{shown(rest)}` begins with a sign.",
+            "Write the amount as a plain number: `[2 eggs]`.",
+        )
+    elif rest[0] == "/" and rest[1:].lstrip()[:1].isdigit():
+        parse.note(
+            "unreadable-mark", at, end, "Two measures of one thing stand here.", "Keep one of them, as in `[500 ml milk]`."
+        )  # fmt: skip
+    elif rest[0].isdigit() and before.lower() in (*parse.words.marks["the"], *parse.words.marks["our"]):
+        parse.note(
+            "unreadable-mark", start, end, f"`{before}` comes after the amount.",
+            "Write `[200 g of the butter]` for a part of what is there, `[200 g our stock]` for another dish.",
+        )  # fmt: skip
     elif rest[0].isdigit() and "NAME" in stuck.expected:
         stop = at + len(rest.split(maxsplit=1)[0])
         parse.note(
@@ -95,8 +114,10 @@ def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
     number = _NUMBER.match(raw)
     if number and not number[2].strip():
         value = number[1]
+        units = ("min", "mm") if value.isdigit() and len(value) < 3 else ("°C", "°F", "ml")
+        forms = [f"`<{value} {unit}>`" for unit in units]
         parse.note(
-            "bad-reading", start, end, f"`{shown(raw)}` has no unit.", f"Write `<{value} min>`, `<{value} °C>` or `<{value} mm>`.",
+            "bad-reading", start, end, f"`{shown(raw)}` has no unit.", f"Write {', '.join(forms[:-1])} or {forms[-1]}.",
         )  # fmt: skip
         return
     word = re.match(r"[^\W\d_]+|[°º˚]", rest)
@@ -128,6 +149,17 @@ def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
         parse.note("bad-reading", start, end, f"Something is missing after `{shown(raw)}`.", _FORM["reading"])
     else:
         parse.note("bad-reading", at, end, f"This reading cannot be read from `{shown(rest)}` on.", _FORM["reading"])
+
+
+def _near_units(parse: Prose, word: str) -> tuple[str, ...]:
+    """Up to two units that the word may have meant, times first."""
+    words = parse.words
+    for kinds in (("time",), ("mass", "volume", "length")):
+        known = [other for other, key in words.unit_of.items() if words.kind_of[key] in kinds and other.islower()]
+        near = nearest(word, [other for other in known if len(other) > 1 or len(word) == 1], most=1)
+        if near:
+            return near
+    return nearest(word, [key for key in words.temperature if len(key) > 1], most=1)
 
 
 def segments(text: str, start: int, end: int) -> list[Token]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Literal, NamedTuple
 
+from recipec.base.finding import Fix
 from recipec.base.span import Span
+from recipec.base.suggest import distance, nearest
 from recipec.syntax.builder import Base, Token, plain
 from recipec.syntax.tree import (
     Amount,
@@ -28,9 +31,12 @@ from recipec.syntax.tree import (
 from recipec.syntax.words import fold
 
 Article = Literal["", "the", "our"]
+_SPOONS = ("mass", "volume", "vague")
 _DIGITS = re.compile(r"[0-9]+")
 _PERCENT = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
-_AMOUNT_AFTER = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)\.?\Z")
+_AMOUNT_ALONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)")
+_AMOUNT_AFTER = re.compile(r"\s+([0-9]+(?:[.,][0-9]+)?\s?[^\W\d_]+)\Z")
+_OF_NUMBER = re.compile(r"\s(?:of|from)\s+(?:[0-9]|half an?\s)")
 
 
 class Thing(NamedTuple):
@@ -62,6 +68,9 @@ class FoodRules(Base):
         self, thing: Thing, end: int, details: tuple[Detail, ...], per_plate: bool, plus: FoodItem | None
     ) -> FoodItem:
         start, last, name, article, amount, share, part, own_plus = thing
+        if self.gloss and plus is None:
+            details = (*self.gloss, *details)
+            self.gloss = []
         if name is None:
             name = Name(Span(self.source, start, last), "")
             self.broken = True
@@ -73,8 +82,28 @@ class FoodRules(Base):
         return self._item(v[0], v[0].end, (), False, None)
 
     def item_treated(self, v: list[Any]) -> FoodItem:
-        details = v[1]
-        return self._item(v[0], details[-1].span.end, tuple(details), False, None)
+        thing, details = v
+        if thing.amount is None and thing.share is None and thing.article == "":
+            for detail in details:
+                if type(detail) is Treatment and detail.text[:1].isdigit() and _AMOUNT_ALONE.fullmatch(detail.text):
+                    thing = self._late(thing, detail.span.start, detail.span.end, thing.end)
+        return self._item(thing, details[-1].span.end, tuple(details), False, None)
+
+    def _late(self, thing: Thing, start: int, end: int, name_end: int) -> Thing:
+        """`[butter, 200 g]`, `[butter 200 g]`: an amount after the name, if it is one, moved where it belongs."""
+        found = _AMOUNT_ALONE.fullmatch(self.text, start, end)
+        unit = self.words.unit_of.get(found[2]) if found else None
+        if found is None or unit is None or self.words.kind_of[unit] not in ("mass", "volume"):
+            return thing
+        name = self.name((thing.start, name_end))
+        better = f"{plain(found[0])} {name.text}"
+        span = Span(self.source, thing.start, end)
+        self.note(
+            "unreadable-mark", start, end, "The amount comes before the name.", f"Write `[{better}]`.",
+        )  # fmt: skip
+        self.findings[-1] = replace(self.findings[-1], fixes=(Fix(span, better, "put the amount first"),))
+        amount = self.amount(self.term(found.span(1), found.span(2)))
+        return thing._replace(name=name, amount=amount)
 
     def item_per_plate(self, v: list[Any]) -> FoodItem:
         details = tuple(v[2]) if len(v) > 2 else ()
@@ -109,13 +138,12 @@ class FoodRules(Base):
         last = amount.terms[-1]
         counted = last.unit is not None and self.words.kind_of[last.unit] == "counted"
         if not counted or amount.each is not None:
-            shown = self.text[amount.span.start : amount.span.end]
-            self.note(
-                "empty-mark",
-                *self.mark,
-                f"`{shown}` of what?",
-                f"Write the name after the amount: `[{plain(shown)} flour]`.",
-            )
+            shown = plain(amount.span.text)
+            like = "flour" if last.unit else "eggs"
+            if details and type(details[0]) is Treatment:
+                like = details[0].text
+            hint = f"Write the name after the amount: `[{shown} {like}]`."
+            self.note("empty-mark", *self.mark, f"`{shown}` of what?", hint)
             return self._item(Thing(amount.span.start, end, None, amount=amount), end, details, False, None)
         # `[3 cloves]`: with no name after it a countable unit is the thing itself.
         word = re.search(r"\S+\Z", last.span.text)
@@ -129,8 +157,14 @@ class FoodRules(Base):
     # ------------------------------------------------------------ things
 
     def thing_bare(self, v: list[Any]) -> Thing:
+        ((start, end),) = v
         name = self._checked(v[0])
-        return Thing(v[0][0], v[0][1], name)
+        thing = Thing(start, end, name)
+        if name.text[-1:].isalpha():
+            late = _AMOUNT_AFTER.search(self.text, start, end)
+            if late:
+                return self._late(thing, *late.span(1), late.start())
+        return thing
 
     def thing_the(self, v: list[Any]) -> Thing:
         return Thing(v[0][0], v[1][1], self.name(v[1]), "the")
@@ -197,6 +231,9 @@ class FoodRules(Base):
         of = fold(self.text[start:end])
         keys = [self.words.parts[word] for word in of.split() if word in self.words.parts]
         span = self.span(start, end)
+        before = self._before_part(start, end)
+        if before:
+            self.gloss.append(before)
         thing = thing._replace(start=start, part=Part(span, keys[0]))
         if len(keys) > 1 and thing.plus is None:
             # `zest and juice of 1 lemon`: both parts of the same pieces.
@@ -204,20 +241,32 @@ class FoodRules(Base):
             thing = thing._replace(plus=other)
         return thing  # type: ignore[no-any-return]
 
+    def _before_part(self, start: int, end: int) -> Treatment | None:
+        """`finely grated zest of 1 lemon`: what was done to the part."""
+        first, last = start, start
+        for word in re.compile(r"[^\s,]+").finditer(self.text, start, end):
+            said = word[0].lower()
+            if said in self.words.parts:
+                break
+            if said in self.words.marks["the"]:
+                first = word.end() + 1
+            else:
+                last = word.end()
+        return Treatment(Span(self.source, first, last), plain(self.text[first:last])) if last > first else None
+
     def _checked(self, token: Token) -> Name:
         name = self.name(token)
-        if name.text[-1:].isalpha():
-            late = _AMOUNT_AFTER.search(name.text)
-            if (
-                late
-                and late.start()
-                and self.words.kind_of.get(self.words.unit_of.get(late[2], "")) in ("mass", "volume")
-            ):
-                before = name.text[: late.start()].strip()
-                self.note(
-                    "unreadable-mark", *token, "The amount comes before the name.", f"Write `[{late[0]} {before}]`.",
-                    fixes=((f"{late[0]} {before}", "put the amount first"),),
-                )  # fmt: skip
+        of = _OF_NUMBER.search(name.text)
+        if of:
+            self.note(
+                "unreadable-mark", *token, f"A number stands in the middle of the name `{name.text}`.",
+                "Write the part first, as in `[zest of 1 lemon]`, and how it is treated after a comma.",
+            )  # fmt: skip
+        elif name.text.startswith("each "):
+            both = name.text[5:].replace(" and ", "`, `")
+            self.note(
+                "unreadable-mark", *token, "Each thing needs a mark of its own.", f"Write one mark for each of `{both}`.",
+            )  # fmt: skip
         return name
 
     def _refused(self, amount: Amount, token: Token) -> tuple[Amount, Token]:
@@ -243,16 +292,16 @@ class FoodRules(Base):
 
     def _misspelt(self, word: str) -> str | None:
         # Short words are too near to foods (pint and mint, clove and clover): only long names of measures are guessed at.
-        if len(word) < 6 or not word.isalpha():
+        if not 6 <= len(word) <= 16 or not word.isalpha():
             return None
-        from recipec.base.suggest import distance
-
-        for known, key in self.words.unit_of.items():
-            if len(known) >= 6 and self.words.kind_of[key] in ("mass", "volume", "vague") and known.islower():
-                allowed = 2 if len(known) > 8 else 1
-                if distance(word.lower(), known, allowed) <= allowed:
-                    return known
-        return None
+        known = [
+            w
+            for w, key in self.words.unit_of.items()
+            if len(w) >= 6 and w.islower() and self.words.kind_of[key] in _SPOONS
+        ]
+        near = nearest(word, known, most=1)
+        allowed = 2 if len(word) > 8 else 1
+        return near[0] if near and distance(word.lower(), near[0], allowed) <= allowed else None
 
     # ------------------------------------------------------------ amounts
 
@@ -269,6 +318,11 @@ class FoodRules(Base):
     def amount_some(self, v: list[Any]) -> Amount:
         span = self.span(*v[0])
         return Amount(span, (Term(span, Fraction(1), Fraction(1), "handful"),), True)
+
+    def amount_one_of(self, v: list[Any]) -> Amount:
+        # `pinch of salt`: one of them.
+        span = self.span(*v[0])
+        return Amount(span, (Term(span, Fraction(1), Fraction(1), self.unit(v[0])),))
 
     def amount_plus(self, v: list[Any]) -> Amount:
         return Amount(v[0].span.to(v[2].span), (*v[0].terms, v[2]), v[0].about)
@@ -306,6 +360,10 @@ class FoodRules(Base):
     def amount_pack(self, v: list[Any]) -> Amount:
         held, about = v[-2]
         term = self.term(v[0], v[-4], v[1] if len(v) == 6 else None)
+        if self.words.kind_of[term.unit or ""] != "counted":
+            # `500 ml (2 cups)`: the same once more, in other measures; kept as words.
+            self.gloss.append(Treatment(held.span, plain(held.span.text)))
+            return self.amount(term, about=self._loose(term))
         return Amount(self.span(v[0][0], v[-1][1]), (term,), about or self._loose(term), held)
 
     def amount_pack_before(self, v: list[Any]) -> Amount:

@@ -78,6 +78,8 @@ def _word_patterns(words: Mapping[str, Any]) -> dict[str, str]:
         "unit_measure": trie(of_kinds("mass", "volume")),
         "unit_span": trie([*(w for key in ("mm", "cm", "inch") for w in units[key])]),
         "unit_size": trie(of_kinds("mass", "volume", "length", "power")),
+        # `pinch of salt`: only the first word of each, which is the one for a single thing.
+        "unit_one": trie([units[key][0] for name in ("vague", "counted") for key in kinds[name]]),
         "minute": trie(units["min"]),
         "not_units": trie(words["not-units"]["words"]),
         "not_numbers": trie(words["not-numbers"]["words"]),

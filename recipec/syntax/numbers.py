@@ -88,4 +88,4 @@ def _vulgar(letter: str) -> Fraction:
     top, stroke, bottom = digits.partition("⁄")
     if stroke and top.isdigit() and bottom.isdigit():
         return Fraction(int(top), int(bottom)) if int(bottom) else Fraction(0)
-    return Fraction(unicodedata.numeric(letter, 1.0)).limit_denominator(12)
+    return Fraction(unicodedata.numeric(letter, 1)).limit_denominator(12)

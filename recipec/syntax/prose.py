@@ -61,6 +61,7 @@ class Prose(FactRules):
             return None
         self.mark = (start, end)
         self.broken = False
+        self.gloss = []
         made = self.run(kind, inner)
         if isinstance(made, Stuck):
             explain.mark(self, kind, inner, made)
