@@ -156,6 +156,8 @@ def _check_used(account: Account, strands: tuple[StrandOutline, ...], last: int,
     ending = strands[last].last_step() if strands else None
     if account.strand == last and ending is not None and account.step == ending[1]:
         return  # what the last step of the last strand leaves is the dish
+    if account.meant:
+        return
     if not account.takes:
         if not _goes_on(account):
             notes.add(

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from recipec.analyse.context import Notes
-from recipec.base.finding import KINDS
+from recipec.base.finding import FORESEEN, KINDS
 from recipec.base.suggest import nearest
 from recipec.model.dish import Accepted
 from recipec.model.kitchen import HandsTurn
@@ -59,8 +59,8 @@ def accepted(facts: Facts, notes: Notes) -> tuple[Accepted, ...]:
     taken = []
     for fact, value in facts.each("accept", tree.Acceptance):
         slug = value.slug.text
-        if slug not in KINDS:
-            near = nearest(slug, sorted(KINDS))
+        if slug not in KINDS and slug not in FORESEEN:
+            near = nearest(slug, sorted({*KINDS, *FORESEEN}))
             notes.add(
                 "bad-fact",
                 value.slug.span,

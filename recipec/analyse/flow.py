@@ -119,6 +119,7 @@ class _Reader:
         return next((account for account in made if name in account.names), None)
 
     def _twice(self, span: Span, name: str, first: Account) -> None:
+        first.meant = True
         self.notes.add(
             "made-twice",
             span,
@@ -146,8 +147,16 @@ class _Reader:
         plus = None
         if choices[0].plus is not None:
             plus = len(self.flow.uses)
-            self.flow.uses.append(self._use(choices[0].plus, mark, plus))
+            self.flow.uses.append(self._use(self._of_the_same(choices[0].plus, choices[0]), mark, plus))
         self.flow.at[mark.food.span.start] = (number, plus)
+
+    def _of_the_same(self, more: tree.FoodItem, first: tree.FoodItem) -> tree.FoodItem:
+        """`1 egg plus 1 yolk`: the yolk is a part of an egg, where the larder knows that part of it."""
+        known = identify(first.name.text, None, self.context.larder)
+        part = normal_name(more.name.text)
+        if more.part is None and known.ingredient is not None and known.ingredient.part(part) is not None:
+            return more._replace(part=tree.Part(more.name.span, part), name=first.name)
+        return more
 
     def _use(self, item: tree.FoodItem, mark: FoodMark, number: int) -> Use:
         if item.share is not None:
@@ -224,7 +233,7 @@ class _Reader:
         there = self.flow.namespace.exact(normal_name(item.name.text), mark.food.span.start, mark.place.strand)
         start = item.name.span.start
         here = Span(item.span.source, start, start)
-        if there is not None and there.kind is ThingKind.MADE:
+        if there is not None and there.kind is ThingKind.MADE and there.since <= mark.food.span.start:
             put = "of the " if item.amount is not None else "the "
             self.notes.add(
                 "bought-again",
@@ -323,7 +332,10 @@ class _Reader:
         below = space.below(names[0], offset)
         near = space.near(names[0], offset, strand)
         labels = () if below is None else (Label(below.origin, "it only comes here, further down"),)
-        hints = [f"Did you mean `the {other}`?" for other in near[:1]]
+        hints = [f"Did you mean `the {other.name}`?" for other in near[:1]]
+        for other in near[:1]:
+            # A slip in the name is one mistake: what was meant does not count as never used as well.
+            other.meant = True
         if below is None:
             hints.append(f"If it comes from the shelf, write it without `the`, with its amount: [{name.text}].")
         self.notes.add(
@@ -332,7 +344,7 @@ class _Reader:
             f"Nothing above is called `{name.text}`.",
             *hints,
             labels=labels,
-            fixes=tuple(Fix(name.span, other, f"write `{other}`") for other in near[:1]),
+            fixes=tuple(Fix(name.span, other.name, f"write `{other.name}`") for other in near[:1]),
         )
         return None
 

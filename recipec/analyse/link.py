@@ -105,8 +105,7 @@ class _Names:
         found = self.find(written)
         if len(found) == 1:
             return found[0]
-        start = span.text.find(written)
-        name_span = span if start < 0 else Span(span.source, span.start + start, span.start + start + len(written))
+        name_span = _within(span, written)
         if found:
             notes.add(
                 "ambiguous-dish",
@@ -129,6 +128,12 @@ class _Names:
             fixes=tuple(Fix(name_span, other, f"write `{other}`") for other in near[:1]),
         )
         return None
+
+
+def _within(span: Span, words: str) -> Span:
+    """The last place in `span` where these words stand as written; all of it where they are folded over a line end."""
+    start = span.text.rfind(words)
+    return span if start < 0 else Span(span.source, span.start + start, span.start + start + len(words))
 
 
 def _either(names: list[str]) -> str:
@@ -286,7 +291,7 @@ def _check_without(name: str, order: Order, target: Dish, by_key: Mapping[str, D
     if ends:
         message, hints = f"`without {name}` could mean several foods of {target.title}.", ["Write its name in full."]
     else:
-        message = f"There is no {name} in {target.title} to leave out."
+        message = f"Nothing called `{name}` is in {target.title} to leave out."
         hints = [f"Did you mean `without {near[0]}`?"] if near else ["Check the name against the dish."]
     notes.add(
         "cannot-leave-out", order.span, message, *hints, labels=tuple(Label(span, "this?") for span in sorted(ends))
@@ -300,7 +305,7 @@ def _kitchen(event: Event, kitchens: tuple[Kitchen, ...], notes: Notes) -> str |
     for kitchen in kitchens:
         if wanted in (_name(kitchen.key), _name(kitchen.title)):
             return kitchen.key
-    known = [_name(kitchen.key) for kitchen in kitchens]
+    known = sorted({_name(name) for kitchen in kitchens for name in (kitchen.key, kitchen.title)})
     near = nearest(wanted, known)
     notes.add(
         "no-such-kitchen",

@@ -62,6 +62,7 @@ class Taking:
 class Account:
     """What is known of one thing while a dish is read: what came in, who drew on it, who only handled it.
 
+    `meant` is set where a mistake elsewhere has this thing in mind: it does not count as never used on top of that.
     Visible from the offset `since` on; inside the strand that will make it (`strand`) from `inside` on, to be handled.
     """
 
@@ -80,6 +81,7 @@ class Account:
     several: bool = False
     by_strand: bool = False
     discarded: bool = False
+    meant: bool = False
     takes: list[Taking] = field(default_factory=list)
     handled: list[tuple[int, int | None, int]] = field(default_factory=list)
 
@@ -154,10 +156,11 @@ class Namespace:
         ]
 
     def exact(self, name: str, offset: int, strand: int) -> Account | None:
-        """What exactly this name means here; something made hides the food whose name it took."""
+        """What exactly this name means here; something made hides the food whose name it took, once it is made."""
         named = [account for account in self._visible(offset, strand) if name in account.names]
-        made = [account for account in named if account.kind is ThingKind.MADE]
-        fitting = made or named
+        made = [account for account in named if account.kind is ThingKind.MADE and account.since <= offset]
+        food = [account for account in named if account.kind is not ThingKind.MADE]
+        fitting = made or food or named
         return fitting[-1] if fitting else None
 
     def find(self, names: tuple[str, ...], offset: int, strand: int) -> list[Account]:
@@ -178,10 +181,11 @@ class Namespace:
                 return ends
         return []
 
-    def near(self, name: str, offset: int, strand: int) -> tuple[str, ...]:
-        """Names of things above that look like this one."""
-        shown = {known: account.name for account in self._visible(offset, strand) for known in account.names}
-        return tuple(dict.fromkeys(shown[known] for known in nearest(name, sorted(shown))))
+    def near(self, name: str, offset: int, strand: int) -> tuple[Account, ...]:
+        """Things above whose names look like this one."""
+        shown = {known: account for account in self._visible(offset, strand) for known in account.names}
+        found = {shown[known].key: shown[known] for known in nearest(name, sorted(shown))}
+        return tuple(found.values())
 
     def below(self, name: str, offset: int) -> Account | None:
         """Something of this name that only comes further down."""

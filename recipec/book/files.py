@@ -87,7 +87,7 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
             with os.scandir(root / folder) as found:
                 entries = list(found)
         except OSError as problem:
-            findings.append(_unreadable(folder or ".", f"This folder can't be read: {_why(problem)}."))
+            findings.append(_unreadable(folder or ".", f"This folder can't be read: {_why(problem)}.", "See that you may read it."))
             continue
         if any(entry.name == MANIFEST for entry in entries):
             continue
@@ -119,7 +119,8 @@ def read_file(root: Path, name: str, overlay: Overlay) -> Read:
             return Read(None, (_unreadable(name, message, "Put the file itself into the book."),))
         data = _read_bytes(path)
     except (OSError, ValueError, RuntimeError) as problem:  # RuntimeError: a circle of links
-        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}."),))
+        hint = "Put the file back or take the name away, and see that you may read it."
+        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}.", hint),))
     return decoded(name, data)
 
 
