@@ -88,7 +88,9 @@ def _allergens(sheet: DishSheet) -> list[str]:
     if answer.unknown:
         lines += wrap(f"allergens of {', '.join(answer.unknown)}: read the packet, ask the supplier", "UNKNOWN  ")
     # Never "free of": the recipe does not know the kitchen.
-    return lines or wrap("no allergen of the 14 in the recipe; what else the kitchen handles is not known here", "ALLERGENS  ")
+    return lines or wrap(
+        "no allergen of the 14 in the recipe; what else the kitchen handles is not known here", "ALLERGENS  "
+    )
 
 
 def _ingredients(sheet: DishSheet) -> list[str]:

@@ -9,13 +9,14 @@ from types import MappingProxyType
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
-from recipec.larder.names import normal_name
+from recipec.measure.convert import Unconvertible, convert
 from recipec.measure.quantity import Amount, Dimension, Quantity
 from recipec.measure.show import Style, show_amount
 from recipec.measure.units import unit
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
+from recipec.plan.wording import part_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,23 +88,23 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
             asked_for, style, density=density, written=run.factor == 1 and Flag.PER_PLATE not in use.flags
         )
         text = f"{shown.text}, {words}" if words else shown.text
-    if use.part is not None and normal_name(use.name).rpartition(" ")[2] != use.part:
-        text = f"{use.part} of {text}" if asked_for is not None else f"{use.part}, {text}"
-    key, part = use.item or use.thing, use.part
+    if part_word(use):
+        text = f"{part_word(use)} of {text}" if asked_for is not None else f"{part_word(use)}, {text}"
+    key, part, name = use.item or use.thing, use.part, use.name
     amount = None if asked_for is None else upper(asked_for)
     if amount is not None and part is not None:
         whole = _whole_of(amount, part, item)
         if whole is None:
             # So much juice, and nobody knows how much a piece gives: it stays a line of its own.
-            key, part = f"{key} {part}", None
+            key = key if key.endswith(f" {part}") else f"{key} {part}"
+            name = name if part in name else f"{name} {part}"
+            part = None
         else:
             amount = whole
     if amount is not None and item is not None:
         amount = _by_own_unit(_as_purchased(amount, use, item), use, larder)
     instead = tuple(choice.name for choice in use.choices)
-    return key, Want(
-        use.name, item, amount, part, (*use.before, *use.after), _asked(run, use, asked_for, text), instead
-    )
+    return key, Want(name, item, amount, part, (*use.before, *use.after), _asked(run, use, asked_for, text), instead)
 
 
 def _whole_of(amount: Amount, part: str, item: Ingredient | None) -> Amount | None:
@@ -114,9 +115,14 @@ def _whole_of(amount: Amount, part: str, item: Ingredient | None) -> Amount | No
     if total.unit.dimension is Dimension.COUNT:
         return amount
     figure = None if item is None else item.part(part)
-    if figure is None or not figure.amount or unit(figure.unit).kind != total.unit.kind:
+    if item is None or figure is None or not figure.amount:
         return None
-    pieces = total.base_high / (figure.amount * unit(figure.unit).factor)
+    # Only the part's own density will do: lemon juice is not lemons.
+    density = next((known.value for known in item.densities if known.state == part), None)
+    given = convert(total, unit(figure.unit), density)
+    if isinstance(given, Unconvertible):
+        return None
+    pieces = given.high / figure.amount
     return Amount((Quantity(pieces, pieces, unit("piece")),))
 
 

@@ -13,7 +13,7 @@ from recipec.plan.allergens import allergens_of_use
 from recipec.plan.joining import whole_pieces
 from recipec.plan.links import Links
 from recipec.plan.sheet import AmountText, IngredientGroup, IngredientLine
-from recipec.plan.wording import Desk, bare_name, basis_of, flags_of, in_number, part_word
+from recipec.plan.wording import Desk, bare_name, basis_of, flags_of, in_number, of_word, part_word
 
 
 def pieces_in(block: Block) -> Iterator[Piece]:
@@ -63,9 +63,9 @@ def _line(
     others = tuple(_other(desk, links, use, choice) for choice in use.choices)
     meant = links.meant(desk.dish, use)
     return IngredientLine(
-        text=line_text(words, "", use.before, name, after, flags),
+        text=line_text(words, of_word(words), use.before, name, after, flags),
         amount=words,
-        part="",
+        part=of_word(words),
         before=use.before,
         name=name,
         after=after,

@@ -24,6 +24,7 @@ from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, 
 from recipec.plan.packs import Choice, cheapest, surplus_of
 
 _PLACES = {name: place for place, name in enumerate((*DEPARTMENTS, SUPPLIES))}
+_ON_TAP = frozenset({"water"})
 _CENT = Decimal("0.01")
 _PLATE = unit("plate")
 
@@ -104,8 +105,9 @@ class _Lister:
 
     def _on_hand(self) -> frozenset[str]:
         """What every one of the events has: what only one of them has is still bought for the others."""
+        # A house has a tap.
         lists = [frozenset(self._key(name) for name in event.on_hand) for event in self.events]
-        return frozenset.intersection(*lists) if lists else frozenset()
+        return frozenset.intersection(*lists) | _ON_TAP if lists else _ON_TAP
 
     def _key(self, name: str) -> str:
         match = self.larder.find(name)
@@ -124,7 +126,8 @@ class _Lister:
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
         need = join(terms, self._sold_by(key, terms))
-        name = (wants[0].name if item is None else _name(item, need)) + _content(need, self.style)
+        own = item is not None and item.key == key
+        name = (_name(item, need) if own and item is not None else wants[0].name) + _content(need, self.style)
         asked = [want.asked for want in wants]
         instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
         department = item.department if item is not None and item.department in _PLACES else "other"

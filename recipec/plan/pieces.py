@@ -15,7 +15,7 @@ from recipec.plan.lines import line_of
 from recipec.plan.links import Links
 from recipec.plan.readings import reading_piece
 from recipec.plan.sheet import AmountText, FoodPiece, GearPiece, SheetPiece, WordsPiece
-from recipec.plan.wording import Desk, basis_of, flags_of, part_word
+from recipec.plan.wording import Desk, basis_of, flags_of, of_word, part_word
 
 _HEAD = re.compile(r"((?:.*\bof\s+)?(?:the|our))\s", re.IGNORECASE | re.DOTALL)
 _NUMBER = re.compile(r"[\d¼½¾⅐-⅞][\d\s./⁄¼½¾⅐-⅞%–-]*")
@@ -52,11 +52,11 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
             comes_to = comes_to or (None if share is None else _comes_to(share, use, desk))
         case Role.BUY:
             lead = f"{part_word(use)} of" if part_word(use) and amount is not None else ""
+            part = of_word(amount)
     after = tuple(
         word
         for word in (
             part_word(use) if amount is None and use.role is Role.BUY else "",
-            "per plate" if Flag.PER_PLATE in use.flags else "",
             basis_of(use, desk.dish),
             *use.after,
         )
@@ -96,7 +96,8 @@ def _text(piece: FoodPiece) -> str:
 def _per_plate(use: Use, desk: Desk) -> AmountText | None:
     if Flag.PER_PLATE not in use.flags or use.amount is None:
         return None
-    return desk.say(use.amount, desk.item(use), (*use.before, *use.after), use.name, written=True)
+    amount = desk.say(use.amount, desk.item(use), (*use.before, *use.after), use.name, written=True)
+    return replace(amount, tail=f"{amount.tail} per plate")
 
 
 def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str, AmountText | None, AmountText | None]:
@@ -151,7 +152,9 @@ def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
     """`frying pan`, `2 baking sheets`, `5 kg ice`, `the oven`."""
     if gear.amount is not None:
         return f"{_used_up(gear.amount, desk)} {gear.name}"
-    count = f"{gear.pieces} " if gear.pieces > 1 else ""
+    # `{1 freezer bag}` is read with its number, `{pan}` without.
+    counted = gear.pieces > 1 or gear.span.text.removeprefix("{").lstrip()[:1].isdigit()
+    count = f"{gear.pieces} " if counted else ""
     return f"{'the ' if article else ''}{count}{gear.name}"
 
 

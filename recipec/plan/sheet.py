@@ -40,11 +40,12 @@ class AmountText:
 class IngredientLine:
     """One food of the list.
 
-    It reads `amount before name, after, flags`. `part` is '' for now: a part of a thing stands in `after` (`1 lemon, zest`),
-    since that is how one looks for it. `before` treatments were done before weighing, `after` ones are done after, and so
-    stand shares of other things and amounts a plate. `dish` is the key of the dish of the book that `our` means, None when it is
-    bought or the dish is not found; `our` tells the two apart. `text` is all but the alternatives, as a line.
-    `alternatives` are lines of the same mark, second choice first. `allergens` are those of this line alone.
+    It reads `amount part before name, after, flags`. `part` is `of` after a pinch or a handful, else ''; a part of a thing
+    stands in `after` (`1 lemon, zest`), since that is how one looks for it. `before` treatments were done before weighing,
+    `after` ones are done after, and so stand shares of other things and amounts a plate. `dish` is the key of the dish of
+    the book that `our` means, None when it is bought or the dish is not found; `our` tells the two apart. `text` is all but
+    the alternatives, as a line. `alternatives` are lines of the same mark, second choice first. `allergens` are those of
+    this line alone.
     """
 
     text: str

@@ -12,7 +12,7 @@ from recipec.larder.names import folded, normal_name, singular
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.show import Shown, Style, show_amount, show_duration
-from recipec.measure.units import unit
+from recipec.measure.units import NOMINAL, unit
 from recipec.model.dish import Dish, Flag, Use, Yield
 from recipec.model.reading import Hold
 from recipec.plan.scale import Scaled
@@ -134,6 +134,12 @@ def part_word(use: Use) -> str:
     total = None if use.amount is None else use.amount.total()
     several = total is not None and total.high > 1
     return _PART_PLURALS.get(use.part, f"{use.part}s" if several and use.part in _COUNTED_PARTS else use.part)
+
+
+def of_word(amount: AmountText | None) -> str:
+    """`of` between a pinch and its salt; '' after all else."""
+    nominal = amount is not None and any(term.unit.name in NOMINAL for term in amount.exact)
+    return "of" if nominal else ""
 
 
 def basis_of(use: Use, dish: Dish) -> str:

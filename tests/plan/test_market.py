@@ -63,6 +63,21 @@ def test_a_zested_lemon_still_gives_its_juice_and_whole_ones_come_on_top() -> No
     assert line(shop(made_of(*marks)), "lemon").need == (amount(2),)
 
 
+def test_juice_by_volume_counts_by_its_own_density_only() -> None:
+    lime = buy("50 ml lime juice", "lime juice", amount(50, "ml"), part="juice", item="lime")
+    found = line(shop(made_of(lime)), "lime").need
+    # 242 g a cup, 44 g a lime: SR28 09160, as the larder has it.
+    assert found == (amount(Fraction(50) * 242 / (amount(1, "us_cup").terms[0].base_high * 44)),)
+    sap = buy("50 ml carrot juice", "carrot juice", amount(50, "ml"), part="juice", item="carrot")
+    alone = line(shop(made_of(sap)), "carrot juice")
+    assert (alone.name, alone.department, alone.need) == ("carrot juice", "produce", (amount(50, "ml"),))
+
+
+def test_water_comes_from_the_tap() -> None:
+    found = shop(made_of(buy("1 l water", "water", amount(1, "l"))))
+    assert (found.lines, [one.item for one in found.on_hand]) == ((), ["water"])
+
+
 def test_whites_of_three_and_yolks_of_two_are_three_eggs() -> None:
     marks = (
         buy("whites of 3 eggs", "eggs", amount(3), part="white"),

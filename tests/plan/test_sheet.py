@@ -133,7 +133,13 @@ def test_alternatives_and_their_allergens() -> None:
 def test_by_the_plate() -> None:
     found = sheet(made_of(buy("30 g crumb per plate", "crumb", amount(30, "g"), flags=(Flag.PER_PLATE,))), 6)
     assert lines(found) == ["180 g crumb, 30 g per plate"]
-    assert plain(foods(found)[0].text) == "30 g crumb (180 g), per plate"
+    assert plain(foods(found)[0].text) == "30 g crumb per plate (180 g)"
+
+
+def test_a_pinch_of_salt_reads_so() -> None:
+    found = sheet(made_of(buy("a pinch of salt", "salt", amount(1, "pinch"))), 40)
+    assert lines(found) == ["a pinch of salt"]
+    assert plain(foods(found)[0].text) == "a pinch of salt"
 
 
 def test_a_share_of_another_thing_says_so() -> None:
