@@ -11,6 +11,7 @@ from functools import cache
 from itertools import accumulate
 from typing import Literal, NamedTuple
 
+from recipec.syntax.builder import new
 from recipec.syntax.words import words
 
 MarkKind = Literal["food", "gear", "reading"]
@@ -48,47 +49,70 @@ def _pattern(language: str) -> re.Pattern[str]:
     opens = "|".join(rf"{re.escape(word)}\b" for word in heads)
     # `<` opens a reading only before a digit or one of these words, and if a bracket closes it (rule 5).
     reading = rf"<(?=\s*(?:[0-9]|[¼-¾⅐-↉]|~|(?i:{opens})))[^<>\[\]{{}}\\]*(?:\\[\s\S][^<>\[\]{{}}\\]*)*(?<!-)>"
-    return re.compile(rf"\\[\s\S]|[\[\]{{}}]|->|{reading}")
+    # A mark with no other bracket in it is taken whole; everything else comes one bracket at a time. Each branch begins
+    # with a plain character: the engine then skips from one such character to the next.
+    return re.compile(rf"\[[^\[\]{{}}<\\]*\]|\{{[^\[\]{{}}<\\]*\}}|{reading}|->|\[|\]|\{{|\}}|\\[\s\S]")
 
 
 def scan(text: str, start: int, end: int, language: str) -> Brackets:
     """The brackets of `text[start:end]`."""
     marks: list[Mark] = []
-    outer: list[Mark] = []
-    unclosed: list[int] = []
-    stray: list[int] = []
     arrows: list[int] = []
-    stack: list[tuple[int, str, int]] = []
-    waiting = {"[": 0, "{": 0}
+    odd: list[tuple[int, str, int]] = []
     for found in _pattern(language).finditer(text, start, end):
-        at = found.start()
+        at, after = found.span()
         symbol = text[at]
-        if symbol == "[" or symbol == "{":
-            # With each open bracket, how many marks came before: more at its close means that it holds one.
-            stack.append((at, symbol, len(marks) + len(outer)))
-            waiting[symbol] += 1
-        elif symbol == "]" or symbol == "}":
-            opening = "[" if symbol == "]" else "{"
-            if waiting[opening]:
-                while stack[-1][1] != opening:
-                    # The bracket that this one closes lies further out: those between were never closed.
-                    lost, kind, _ = stack.pop()
-                    waiting[kind] -= 1
-                    unclosed.append(lost)
-            elif not stack:
-                stray.append(at)
-                continue
-            opened, kind, count = stack.pop()
-            waiting[kind] -= 1
-            mark = Mark(_KINDS[kind], opened, at + 1, kind != opening)
-            (outer if count < len(marks) + len(outer) else marks).append(mark)
-        elif symbol == "<":
-            marks.append(Mark("reading", at, found.end()))
+        if symbol == "<":
+            marks.append(new(Mark, ("reading", at, after, False)))
         elif symbol == "-":
             arrows.append(at)
+        elif symbol != "\\":
+            if after - at > 1:
+                marks.append(new(Mark, (_KINDS[symbol], at, after, False)))
+            else:
+                # With each single bracket, how many marks came before it.
+                odd.append((at, symbol, len(marks)))
+    if not odd:
+        return Brackets(marks, [], [], [], _results_at(marks, [], arrows) if arrows else None)
+    return _paired(marks, odd, arrows)
+
+
+def _paired(marks: list[Mark], odd: list[tuple[int, str, int]], arrows: list[int]) -> Brackets:
+    """The single brackets, paired where they can be."""
+    outer: list[Mark] = []
+    more: list[Mark] = []
+    unclosed: list[int] = []
+    stray: list[int] = []
+    stack: list[tuple[int, str, int]] = []
+    waiting = {"[": 0, "{": 0}
+    for at, symbol, before in odd:
+        if symbol in "[{":
+            # How many marks came before: more at its close means that it holds one.
+            stack.append((at, symbol, before + len(more) + len(outer)))
+            waiting[symbol] += 1
+            continue
+        opening = "[" if symbol == "]" else "{"
+        if waiting[opening]:
+            while stack[-1][1] != opening:
+                # The bracket that this one closes lies further out: those between were never closed.
+                lost, kind, _ = stack.pop()
+                waiting[kind] -= 1
+                unclosed.append(lost)
+        elif not stack:
+            stray.append(at)
+            continue
+        opened, kind, count = stack.pop()
+        waiting[kind] -= 1
+        mark = Mark(_KINDS[kind], opened, at + 1, kind != opening)
+        (outer if count < before + len(more) + len(outer) else more).append(mark)
     unclosed.extend(at for at, _, _ in stack)
     unclosed.sort()
+    marks = sorted([*marks, *more], key=_start)
     return Brackets(marks, outer, unclosed, stray, _results_at(marks, outer, arrows) if arrows else None)
+
+
+def _start(mark: Mark) -> int:
+    return mark.start
 
 
 def _results_at(marks: list[Mark], outer: list[Mark], arrows: list[int]) -> int | None:

@@ -1,6 +1,9 @@
 """A small LALR(1) driver over the shipped table: offsets only, no token objects, no lark.
 
-A test holds it equal to lark's own parse of the same grammar.
+Two ways give the same result. `_step_by_step` is the plain algorithm. Most marks, though, have one of a few shapes (number,
+unit, name), and what the table does with a shape never changes: so shapes are kept as a tree of the terminals seen so
+far, and the reductions of a shape become one expression. That spares the stacks, which cost more than the reading.
+A test holds both ways equal to lark's own parse of the same grammar.
 """
 
 from __future__ import annotations
@@ -14,6 +17,11 @@ from recipec.syntax.table import Matcher, Table
 Handler = Callable[[Any, list[Any]], Any]
 """Takes the builder and the values of a rule's symbols: `(start, end)` for a terminal, whatever was built for a rule."""
 
+_DEEPEST = 14
+"""Longer shapes are rare, and parsed step by step."""
+_MOST_SHAPES = 4000
+"""A bound for a process that reads hostile text for hours."""
+
 
 class Stuck(NamedTuple):
     """The parse stopped: at which offset, and the names of the terminals that could have stood there."""
@@ -22,72 +30,162 @@ class Stuck(NamedTuple):
     expected: frozenset[str]
 
 
+class _Shape:
+    """The terminals seen so far. `after` holds the next shape for each group of `match`'s pattern, None until it is met."""
+
+    __slots__ = ("after", "depth", "end", "made", "match", "program", "states", "uses")
+
+    def __init__(
+        self, match: Matcher, groups: int, depth: int, states: tuple[int, ...], made: tuple[str, ...], end: int
+    ) -> None:
+        self.match = match
+        self.after: list[_Shape | None] = [None] * (groups + 1)
+        self.depth = depth
+        self.states = states
+        self.made = made
+        self.end = end
+        self.uses = 0
+        self.program: Callable[[Any, list[tuple[int, int]]], Any] | None = None
+
+
 class Driver:
     """Parses stretches of text by the table, calling one handler for each rule."""
 
-    __slots__ = ("_actions", "_gotos", "_matchers", "_orders", "_rules", "_scanner_of", "_scanners", "_table")
+    __slots__ = ("_handlers", "_roots", "_rules", "_scanners", "_shapes", "_table")
 
     def __init__(self, table: Table, handlers: Sequence[Handler]) -> None:
         self._table = table
+        self._handlers = {f"h{number}": handler for number, handler in enumerate(handlers)}
         self._rules = tuple(
             (symbol, length, handler) for (_, symbol, length), handler in zip(table.rules, handlers, strict=True)
         )
-        self._actions = table.actions
-        self._gotos = table.gotos
-        self._orders = table.orders
-        self._scanner_of = table.scanner_of
         # A scanner is compiled when a state first needs it: most files need few of them.
         self._scanners: list[Matcher | None] = [None] * len(table.orders)
-        self._matchers: list[Matcher | None] = [None] * len(table.scanner_of)
-
-    def _matcher(self, state: int) -> Matcher:
-        number = self._scanner_of[state]
-        found = self._scanners[number]
-        if found is None:
-            groups = "|".join(f"({self._table.patterns[terminal]})" for terminal in self._orders[number])
-            # Without terminals only the end may follow: a pattern that never matches.
-            found = re.compile(groups or "(?!)").match
-            self._scanners[number] = found
-        self._matchers[state] = found
-        return found
+        self._roots: dict[str, _Shape] = {}
+        self._shapes = 0
 
     def parse(self, start: str, text: str, pos: int, end: int, builder: Any) -> Any:
         """What the start rule's handler built, or `Stuck`. `text[pos:end]` must hold all of it and nothing else."""
+        shape = self._roots.get(start) or self._root(start)
+        begin = pos
+        tokens: list[tuple[int, int]] = []
+        while pos < end:
+            found = shape.match(text, pos, end)
+            if found is None:
+                return self._step_by_step(start, text, begin, end, builder)
+            group: int = found.lastindex  # type: ignore[assignment]
+            following = shape.after[group] or self._grow(shape, group)
+            if following is None:
+                return self._step_by_step(start, text, begin, end, builder)
+            shape = following
+            after = found.end()
+            tokens.append((pos, after))
+            pos = after
+        program = shape.program or self._program(shape)
+        if program is None:
+            return self._step_by_step(start, text, begin, end, builder)
+        return program(builder, tokens)
+
+    # ------------------------------------------------------------ shapes
+
+    def _matcher(self, state: int) -> Matcher:
+        number = self._table.scanner_of[state]
+        found = self._scanners[number]
+        if found is None:
+            groups = "|".join(f"({self._table.patterns[terminal]})" for terminal in self._table.orders[number])
+            # Without terminals only the end may follow: a pattern that never matches.
+            found = self._scanners[number] = re.compile(groups or "(?!)").match
+        return found
+
+    def _order(self, state: int) -> tuple[int, ...]:
+        return self._table.orders[self._table.scanner_of[state]]
+
+    def _root(self, start: str) -> _Shape:
         state = self._table.starts[start]
-        final = self._table.ends[start]
+        shape = _Shape(self._matcher(state), len(self._order(state)), 0, (state,), (), self._table.ends[start])
+        self._roots[start] = shape
+        return shape
+
+    def _reduced(self, shape: _Shape, terminal: int) -> tuple[list[int], list[str], int]:
+        """The stacks after every reduction before `terminal`, values as expressions; and the action: 0 for none."""
+        states, made = list(shape.states), list(shape.made)
+        while True:
+            action = self._table.actions[states[-1]].get(terminal, 0)
+            if action >= 0:
+                return states, made, action
+            name, symbol, length = self._table.rules[-1 - action]
+            values = made[-length:]
+            del made[-length:]
+            del states[-length:]
+            made.append(values[0] if name == "same" else f"h{-1 - action}(b,[{','.join(values)}])")
+            states.append(self._table.gotos[states[-1]][symbol])
+            if terminal == 0 and states[-1] == shape.end and len(states) == 2:
+                return states, made, 1
+
+    def _grow(self, shape: _Shape, group: int) -> _Shape | None:
+        if shape.depth >= _DEEPEST or self._shapes >= _MOST_SHAPES:
+            return None
+        states, made, action = self._reduced(shape, self._order(shape.states[-1])[group - 1])
+        if action == 0:
+            return None
+        states.append(action - 1)
+        made.append(f"t[{shape.depth}]")
+        state = action - 1
+        grown = _Shape(
+            self._matcher(state), len(self._order(state)), shape.depth + 1, tuple(states), tuple(made), shape.end
+        )
+        self._shapes += 1
+        shape.after[group] = grown
+        return grown
+
+    def _program(self, shape: _Shape) -> Callable[[Any, list[tuple[int, int]]], Any] | None:
+        """The reductions of a whole shape as one expression; None when it is met for the first time, or is no whole one."""
+        shape.uses += 1
+        if shape.uses < 2:
+            return None
+        _, made, action = self._reduced(shape, 0)
+        if action == 0:
+            return None
+        # The expression holds rule and token numbers only, nothing of any text.
+        shape.program = eval(f"lambda b,t: {made[0]}", dict(self._handlers))
+        return shape.program
+
+    # ------------------------------------------------------------ the plain algorithm
+
+    def _step_by_step(self, start: str, text: str, pos: int, end: int, builder: Any) -> Any:
+        table = self._table
+        state = table.starts[start]
+        final = table.ends[start]
         states = [state]
         values: list[Any] = []
-        actions, gotos, rules = self._actions, self._gotos, self._rules
-        matchers, orders, scanner_of = self._matchers, self._orders, self._scanner_of
         while True:
+            after = pos
+            terminal = 0
             if pos < end:
-                found = (matchers[state] or self._matcher(state))(text, pos, end)
+                found = self._matcher(state)(text, pos, end)
                 if found is None:
                     return self._stuck(pos, state)
-                terminal = orders[scanner_of[state]][found.lastindex - 1]  # type: ignore[operator]
-            else:
-                terminal = 0
+                terminal = self._order(state)[found.lastindex - 1]  # type: ignore[operator]
+                after = found.end()
             while True:
-                action = actions[state].get(terminal, 0)
+                action = table.actions[state].get(terminal, 0)
                 if action > 0:
-                    after = found.end()  # type: ignore[union-attr]
                     values.append((pos, after))
                     pos = after
                     state = action - 1
                     states.append(state)
                     break
                 if action == 0:
-                    # A single terminal of a scanner always has an action; what is missing here is the end.
                     return self._stuck(pos, state)
-                symbol, length, handler = rules[-1 - action]
+                symbol, length, handler = self._rules[-1 - action]
                 built = handler(builder, values[-length:])
                 del values[-length:]
                 del states[-length:]
-                state = gotos[states[-1]][symbol]
+                state = table.gotos[states[-1]][symbol]
                 states.append(state)
                 values.append(built)
-                if state == final and terminal == 0:
+                if terminal == 0 and state == final and len(states) == 2:
                     return built
 
     def _stuck(self, pos: int, state: int) -> Stuck:
-        return Stuck(pos, frozenset(self._table.terminals[terminal] for terminal in self._actions[state]))
+        return Stuck(pos, frozenset(self._table.terminals[terminal] for terminal in self._table.actions[state]))

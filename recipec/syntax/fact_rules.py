@@ -156,9 +156,6 @@ class FactRules(FoodRules, ReadingRules):
     def hold_state_vessel(self, v: list[Any]) -> Holding:
         return self._hold(v[0], v[3][1], v[1], v[3])
 
-    def stopping(self, v: list[Any]) -> Holding:
-        return v[0]  # type: ignore[no-any-return]
-
     # ------------------------------------------------------------ facts
 
     def count_bare(self, v: list[Any]) -> Number:

@@ -10,7 +10,7 @@ from typing import Any, Literal, NamedTuple
 from recipec.base.finding import Fix
 from recipec.base.span import Span
 from recipec.base.suggest import distance, nearest
-from recipec.syntax.builder import Base, Token, plain
+from recipec.syntax.builder import Base, Token, new, plain
 from recipec.syntax.tree import (
     Amount,
     Detail,
@@ -36,7 +36,8 @@ _DIGITS = re.compile(r"[0-9]+")
 _PERCENT = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _AMOUNT_ALONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)")
 _AMOUNT_AFTER = re.compile(r"\s+([0-9]+(?:[.,][0-9]+)?\s?[^\W\d_]+)\Z")
-_OF_NUMBER = re.compile(r"\s(?:of|from)\s+(?:[0-9]|half an?\s)")
+_OF_NUMBER = re.compile(r"\sof\s+(?:[0-9]|half an?\s)")
+_MIDDLE = " of "
 
 
 class Thing(NamedTuple):
@@ -56,7 +57,8 @@ class FoodRules(Base):
     """Food marks."""
 
     def food_one(self, v: list[Any]) -> Food:
-        return Food(Span(self.source, *self.mark), (v[0],))
+        start, end = self.mark
+        return new(Food, (new(Span, (self.source, start, end)), (v[0],)))
 
     def food_more(self, v: list[Any]) -> Food:
         food: Food = v[0]
@@ -74,9 +76,8 @@ class FoodRules(Base):
         if name is None:
             name = Name(Span(self.source, start, last), "")
             self.broken = True
-        return FoodItem(
-            Span(self.source, start, end), article, amount, share, part, name, details, per_plate, plus or own_plus
-        )
+        span = new(Span, (self.source, start, end))
+        return new(FoodItem, (span, article, amount, share, part, name, details, per_plate, plus or own_plus))
 
     def item_bare(self, v: list[Any]) -> FoodItem:
         return self._item(v[0], v[0].end, (), False, None)
@@ -177,9 +178,10 @@ class FoodRules(Base):
 
     def thing_amount(self, v: list[Any]) -> Thing:
         amount, token = v
-        if amount.terms[-1].unit is None and amount.each is None and amount.terms[-1].size is None:
+        last = amount.terms[-1]
+        if last.unit is None and amount.each is None and last.size is None:
             amount, token = self._refused(amount, token)
-        return Thing(amount.span.start, token[1], self._checked(token), "", amount)
+        return new(Thing, (amount.span.start, token[1], self._checked(token), "", amount, None, None, None))
 
     def thing_amount_of(self, v: list[Any]) -> Thing:
         return Thing(v[0].span.start, v[2][1], self._checked(v[2]), "", v[0])
@@ -256,14 +258,14 @@ class FoodRules(Base):
 
     def _checked(self, token: Token) -> Name:
         name = self.name(token)
-        of = _OF_NUMBER.search(name.text)
-        if of:
+        text = name.text
+        if _MIDDLE in text and _OF_NUMBER.search(text):
             self.note(
                 "unreadable-mark", *token, f"A number stands in the middle of the name `{name.text}`.",
                 "Write the part first, as in `[zest of 1 lemon]`, and how it is treated after a comma.",
             )  # fmt: skip
-        elif name.text.startswith("each "):
-            both = name.text[5:].replace(" and ", "`, `")
+        elif text.startswith("each "):
+            both = text[5:].replace(" and ", "`, `")
             self.note(
                 "unreadable-mark", *token, "Each thing needs a mark of its own.", f"Write one mark for each of `{both}`.",
             )  # fmt: skip
@@ -305,12 +307,9 @@ class FoodRules(Base):
 
     # ------------------------------------------------------------ amounts
 
-    def quantity(self, v: list[Any]) -> Amount:
-        return v[0]  # type: ignore[no-any-return]
-
     def amount_one(self, v: list[Any]) -> Amount:
         term: Term = v[0]
-        return Amount(term.span, (term,), self._loose(term))
+        return new(Amount, (term[0], (term,), self._loose(term), None))
 
     def amount_about(self, v: list[Any]) -> Amount:
         return Amount(Span(self.source, v[0][0], v[1].span.end), (v[1],), True)

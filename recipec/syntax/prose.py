@@ -10,14 +10,15 @@ from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.syntax import explain
 from recipec.syntax.brackets import CLOSING, Brackets, Mark, MarkKind, scan
-from recipec.syntax.builder import Token, plain
+from recipec.syntax.builder import Token, new, plain
 from recipec.syntax.driver import Driver, Stuck
 from recipec.syntax.fact_rules import FactRules
 from recipec.syntax.table import load
 from recipec.syntax.tree import Food, Gear, Piece, Reading, Result, Sentence, Words
 from recipec.syntax.words import words
 
-_SENTENCE_END = re.compile(r"[.!?]+[)\"'”’]*\s+")
+_SENTENCE_END = re.compile(r"[.!?][.!?)\"'”’]*\s+")
+_may_end = re.compile(r"[.!?]").search
 _OPENERS = "([{<\"'“‘«"
 _NOTES = {"food": "[ ]", "gear": "{ }", "reading": "< >"}
 
@@ -55,18 +56,21 @@ class Prose(FactRules):
 
     def mark_of(self, kind: MarkKind, start: int, end: int) -> Food | Gear | Reading | None:
         """The node of one mark, brackets included; None when it could not be read, and a finding says why."""
-        inner = self.trimmed(start + 1, end - 1)
-        if inner[0] == inner[1]:
+        text = self.text
+        first, last = start + 1, end - 1
+        if text[first].isspace() or text[last - 1].isspace():
+            first, last = self.trimmed(first, last)
+        if first >= last:
             self.note("empty-mark", start, end, "Nothing stands in this mark.", f"Write {explain.EMPTY[kind]}.")
             return None
         self.mark = (start, end)
         self.broken = False
         self.gloss = []
-        made = self.run(kind, inner)
-        if isinstance(made, Stuck):
-            explain.mark(self, kind, inner, made)
+        made = self.driver.parse(kind, text, first, last, self)
+        if type(made) is Stuck:
+            explain.mark(self, kind, (first, last), made)
             return None
-        return None if self.broken else made  # type: ignore[return-value]
+        return None if self.broken else made
 
     def gear(self, token: Token) -> Gear | None:
         outside = self.mark
@@ -131,11 +135,11 @@ class Prose(FactRules):
             if made is None:
                 continue
             if first > at:
-                pieces.append(Words(Span(source, at, first), plain(text[at:first])))
+                pieces.append(new(Words, (new(Span, (source, at, first)), plain(text[at:first]))))
             pieces.append(made)
             at = last
         if at < end:
-            pieces.append(Words(Span(source, at, end), plain(text[at:end])))
+            pieces.append(new(Words, (new(Span, (source, at, end)), plain(text[at:end]))))
         return pieces
 
     def sentences(self, pieces: list[Piece]) -> tuple[Sentence, ...]:
@@ -144,27 +148,29 @@ class Prose(FactRules):
         done: list[Sentence] = []
         current: list[Piece] = []
         for piece in pieces:
-            if type(piece) is not Words:
+            if type(piece) is not Words or not _may_end(piece.text):
                 current.append(piece)
                 continue
-            _, at, end = piece.span
-            for found in _SENTENCE_END.finditer(text, at, end):
-                stop = found.end()
-                if not self._ends(found, at, end):
-                    continue
-                current.append(
-                    Words(Span(source, at, stop), plain(text[at:stop]))
-                    if stop < end or at > piece.span.start
-                    else piece
-                )
-                done.append(Sentence(Span(source, current[0].span.start, stop), tuple(current)))
-                current = []
-                at = stop
+            begin, end = piece.span.start, piece.span.end
+            at = begin
+            for found in _SENTENCE_END.finditer(text, begin, end):
+                if self._ends(found, begin, end):
+                    stop = found.end()
+                    # A piece that ends with its sentence stays as it is.
+                    whole = at == begin and stop == end
+                    current.append(piece if whole else self._prose(at, stop))
+                    done.append(new(Sentence, (new(Span, (source, current[0].span.start, stop)), tuple(current))))
+                    current = []
+                    at = stop
             if at < end:
-                current.append(piece if at == piece.span.start else Words(Span(source, at, end), plain(text[at:end])))
+                current.append(piece if at == begin else self._prose(at, end))
         if current:
-            done.append(Sentence(Span(source, current[0].span.start, current[-1].span.end), tuple(current)))
+            span = new(Span, (source, current[0].span.start, current[-1].span.end))
+            done.append(new(Sentence, (span, tuple(current))))
         return tuple(done)
+
+    def _prose(self, start: int, end: int) -> Words:
+        return new(Words, (new(Span, (self.source, start, end)), plain(self.text[start:end])))
 
     def _ends(self, found: re.Match[str], start: int, end: int) -> bool:
         text = self.text
@@ -175,10 +181,10 @@ class Prose(FactRules):
                 letter = text[stop + 1]
             if not letter.isupper():
                 return False
-        if text[found.start()] == ".":
-            word = text[max(start, found.start() - 12) : found.start() + 1].split()
-            if word and word[-1].lower().lstrip("(") in self.words.abbreviations:
-                return False
+        at = found.start()
+        if text[at] == "." and text[at - 1 : at].isalpha():
+            word = text[max(start, at - 12) : at + 1].split()[-1]
+            return word.lower().lstrip("(") not in self.words.abbreviations
         return True
 
     # ------------------------------------------------------------ results

@@ -194,9 +194,6 @@ class ReadingRules(Base):
     def pace_each(self, v: list[Any]) -> tuple[Term | None, bool, int]:
         return Term(self.span(*v[0]), Fraction(1), Fraction(1), "piece"), False, v[0][1]
 
-    def lasts_plain(self, v: list[Any]) -> Stretch:
-        return v[0]  # type: ignore[no-any-return]
-
     def lasts_about(self, v: list[Any]) -> Stretch:
         return v[1]._replace(start=v[0][0], about=True)  # type: ignore[no-any-return]
 
