@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from recipec.base.finding import Finding, Severity
 from recipec.larder.names import folded
 from recipec.model.dish import Accepted, Dish
-from recipec.model.event import Event
+
+if TYPE_CHECKING:
+    from recipec.model.event import Event
 
 
 def accept(findings: Iterable[Finding], dishes: Iterable[Dish], events: Iterable[Event]) -> tuple[Finding, ...]:

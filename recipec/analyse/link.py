@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from recipec.analyse.context import Notes
 from recipec.analyse.plain import amount_words
@@ -16,10 +16,12 @@ from recipec.larder.names import folded, normal_name
 from recipec.measure.quantity import Amount
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role
-from recipec.model.event import Event, Order
-from recipec.model.kitchen import Kitchen
-from recipec.model.prices import Price
 from recipec.model.settings import Settings
+
+if TYPE_CHECKING:
+    from recipec.model.event import Event, Order
+    from recipec.model.kitchen import Kitchen
+    from recipec.model.prices import Price
 
 
 class Linked(NamedTuple):

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from recipec.model.dish import Dish
-from recipec.model.event import Event
-from recipec.model.kitchen import Kitchen
-from recipec.model.prices import Price
-from recipec.model.settings import Settings
+if TYPE_CHECKING:
+    from recipec.model.dish import Dish
+    from recipec.model.event import Event
+    from recipec.model.kitchen import Kitchen
+    from recipec.model.prices import Price
+    from recipec.model.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
