@@ -246,7 +246,7 @@ def stocked() -> Larder:
         food("mystery sauce", "mystery sauce", "other", None),
         food("stock cube", "stock cubes", "dry goods", ("celery",), is_open=True, may=("milk",)),
     )
-    return builtin().with_rows(tuple(_Whole(item) for item in own))  # type: ignore[arg-type]
+    return builtin().with_rows(tuple(_Whole(item) for item in own))  # type: ignore[misc]
 
 
 @dataclass(frozen=True)

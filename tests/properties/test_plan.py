@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipec.model.dish import Dish, Flag
+from recipec.model.event import Course
 from recipec.plan.demand import Ask, demand
 from recipec.plan.market import market
 from recipec.plan.scale import scale
@@ -88,8 +89,8 @@ def test_totals_ignore_the_order_of_dishes_and_events(made: tuple[Dish, ...], da
     assert market(straight, _LARDER, keys) == market(shuffled, _LARDER, data.draw(st.permutations(keys)))
 
 
-def _turned(courses: tuple[object, ...]) -> list[object]:
-    return [replace(course, orders=course.orders[::-1]) for course in courses]  # type: ignore[attr-defined,type-var]
+def _turned(courses: tuple[Course, ...]) -> list[Course]:
+    return [replace(course, orders=course.orders[::-1]) for course in courses]
 
 
 @given(dishes(), _FACTORS, _FACTORS)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from jsonschema import Draft202012Validator, ValidationError
+from jsonschema import Draft202012Validator, ValidationError  # type: ignore[import-untyped]
 
 from recipec.base.finding import Finding, Fix, Label
 from recipec.base.source import Source
