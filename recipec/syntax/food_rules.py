@@ -3,57 +3,38 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from recipec.base.finding import Fix
 from recipec.base.span import Span
 from recipec.base.suggest import distance, nearest
-from recipec.syntax.builder import Base, Token, new, plain
+from recipec.syntax.amount_rules import PERCENT, AmountRules
+from recipec.syntax.builder import Token, new, plain
 from recipec.syntax.tree import (
     Amount,
     Detail,
-    Each,
-    Flag,
     Food,
     FoodItem,
-    ForSeats,
     Name,
     Part,
-    Percent,
-    Rate,
     Share,
     Term,
     Treatment,
-    Without,
 )
 from recipec.syntax.words import fold
 
 Article = Literal["", "the", "our"]
 _SPOONS = ("mass", "volume", "vague")
-_DIGITS = re.compile(r"[0-9]+")
-_PERCENT = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _AMOUNT_ALONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)")
 _AMOUNT_AFTER = re.compile(r"\s+([0-9]+(?:[.,][0-9]+)?\s?[^\W\d_]+)\Z")
 _OF_NUMBER = re.compile(r"\sof\s+(?:[0-9]|half an?\s)")
 _MIDDLE = " of "
 
 
-class Thing(NamedTuple):
-    """A food item before its details are known."""
-
-    start: int
-    end: int
-    name: Name | None
-    article: Article = ""
-    amount: Amount | None = None
-    share: Share | None = None
-    part: Part | None = None
-    plus: FoodItem | None = None
-
-
-class FoodRules(Base):
+class FoodRules(AmountRules):
     """Food marks."""
 
     def food_one(self, v: list[Any]) -> Food:
@@ -66,76 +47,77 @@ class FoodRules(Base):
 
     # ------------------------------------------------------------ items
 
-    def _item(
-        self, thing: Thing, end: int, details: tuple[Detail, ...], per_plate: bool, plus: FoodItem | None
+    def _thing(
+        self,
+        start: int,
+        name: Name,
+        article: Article = "",
+        amount: Amount | None = None,
+        share: Share | None = None,
+        part: Part | None = None,
     ) -> FoodItem:
-        start, last, name, article, amount, share, part, own_plus = thing
-        if self.gloss and plus is None:
-            details = (*self.gloss, *details)
+        details: tuple[Detail, ...] = ()
+        if self.gloss:
+            details = tuple(self.gloss)
             self.gloss = []
-        if name is None:
-            name = Name(Span(self.source, start, last), "")
-            self.broken = True
-        span = new(Span, (self.source, start, end))
-        return new(FoodItem, (span, article, amount, share, part, name, details, per_plate, plus or own_plus))
+        span = new(Span, (self.source, start, name.span.end))
+        return new(FoodItem, (span, article, amount, share, part, name, details, False, None))
 
-    def item_bare(self, v: list[Any]) -> FoodItem:
-        return self._item(v[0], v[0].end, (), False, None)
+    def _widened(self, item: FoodItem, end: int, details: Iterable[Detail] = (), **changes: Any) -> FoodItem:
+        span = new(Span, (self.source, item.span.start, end))
+        return item._replace(span=span, details=(*item.details, *details), **changes)
 
     def item_treated(self, v: list[Any]) -> FoodItem:
-        thing, details = v
-        if thing.amount is None and thing.share is None and thing.article == "":
+        item, details = v
+        if item.amount is None and item.share is None and item.article == "":
             for detail in details:
-                if type(detail) is Treatment and detail.text[:1].isdigit() and _AMOUNT_ALONE.fullmatch(detail.text):
-                    thing = self._late(thing, detail.span.start, detail.span.end, thing.end)
-        return self._item(thing, details[-1].span.end, tuple(details), False, None)
+                if type(detail) is Treatment and detail.text[:1].isdigit():
+                    item = self._late(item, detail.span.start, detail.span.end, item.span.end)
+        span, article, amount, share, part, name, before, per_plate, plus = item
+        span = new(Span, (self.source, span.start, details[-1].span.end))
+        return new(FoodItem, (span, article, amount, share, part, name, (*before, *details), per_plate, plus))
 
-    def _late(self, thing: Thing, start: int, end: int, name_end: int) -> Thing:
+    def _late(self, item: FoodItem, start: int, end: int, name_end: int) -> FoodItem:
         """`[butter, 200 g]`, `[butter 200 g]`: an amount after the name, if it is one, moved where it belongs."""
         found = _AMOUNT_ALONE.fullmatch(self.text, start, end)
         unit = self.words.unit_of.get(found[2]) if found else None
         if found is None or unit is None or self.words.kind_of[unit] not in ("mass", "volume"):
-            return thing
-        name = self.name((thing.start, name_end))
+            return item
+        name = self.name((item.span.start, name_end))
         better = f"{plain(found[0])} {name.text}"
-        span = Span(self.source, thing.start, end)
-        self.note(
-            "unreadable-mark", start, end, "The amount comes before the name.", f"Write `[{better}]`.",
-        )  # fmt: skip
-        self.findings[-1] = replace(self.findings[-1], fixes=(Fix(span, better, "put the amount first"),))
+        self.note("unreadable-mark", start, end, "The amount comes before the name.", f"Write `[{better}]`.")
+        fix = Fix(Span(self.source, item.span.start, end), better, "put the amount first")
+        self.findings[-1] = replace(self.findings[-1], fixes=(fix,))
         amount = self.amount(self.term(found.span(1), found.span(2)))
-        return thing._replace(name=name, amount=amount)
+        return item._replace(name=name, amount=amount)
 
     def item_per_plate(self, v: list[Any]) -> FoodItem:
-        details = tuple(v[2]) if len(v) > 2 else ()
-        end = details[-1].span.end if details else v[1][1]
-        return self._item(v[0], end, details, True, None)
+        details = v[2] if len(v) > 2 else []
+        return self._widened(v[0], details[-1].span.end if details else v[1][1], details, per_plate=True)
 
     def item_plus(self, v: list[Any]) -> FoodItem:
-        second = self._item(v[2], v[2].end, (), False, None)
-        details = tuple(v[3]) if len(v) > 3 else ()
-        return self._item(v[0], details[-1].span.end if details else v[2].end, details, False, second)
+        details = v[3] if len(v) > 3 else []
+        return self._widened(v[0], details[-1].span.end if details else v[2].span.end, details, plus=v[2])
 
     def item_plus_amount(self, v: list[Any]) -> FoodItem:
         # `1 cup flour plus 2 tbsp`: more of the same thing.
-        thing, more = v[0], v[2]
-        details = tuple(v[3]) if len(v) > 3 else ()
-        if thing.amount is None:
+        item, more = v[0], v[2]
+        details = v[3] if len(v) > 3 else []
+        amount: Amount | None = item.amount
+        if amount is None:
             self.note(
                 "unreadable-mark", more.span.start, more.span.end, "It is not clear what this amount is more of.",
                 "Write the amount before the name: `[1 cup plus 2 tbsp flour]`.",
             )  # fmt: skip
         else:
-            total = Amount(
-                thing.amount.span.to(more.span), thing.amount.terms + more.terms, thing.amount.about or more.about
-            )
-            thing = thing._replace(amount=total)
-        return self._item(thing, details[-1].span.end if details else more.span.end, details, False, None)
+            amount = Amount(amount.span.to(more.span), amount.terms + more.terms, amount.about or more.about)
+        return self._widened(item, details[-1].span.end if details else more.span.end, details, amount=amount)
 
     def item_nameless(self, v: list[Any]) -> FoodItem:
         amount: Amount = v[0]
         details = tuple(v[1]) if len(v) > 1 else ()
         end = details[-1].span.end if details else amount.span.end
+        span = Span(self.source, amount.span.start, end)
         last = amount.terms[-1]
         counted = last.unit is not None and self.words.kind_of[last.unit] == "counted"
         if not counted or amount.each is not None:
@@ -145,103 +127,102 @@ class FoodRules(Base):
                 like = details[0].text
             hint = f"Write the name after the amount: `[{shown} {like}]`."
             self.note("empty-mark", *self.mark, f"`{shown}` of what?", hint)
-            return self._item(Thing(amount.span.start, end, None, amount=amount), end, details, False, None)
+            self.broken = True
+            return FoodItem(span, "", amount, None, None, Name(span, ""), details)
         # `[3 cloves]`: with no name after it a countable unit is the thing itself.
         word = re.search(r"\S+\Z", last.span.text)
         start = last.span.end - (len(word[0]) if word else 0)
         term = Term(self.span(last.span.start, start), last.low, last.high, None, last.size)
         whole = Amount(self.span(amount.span.start, start), (*amount.terms[:-1], term), amount.about)
-        return self._item(
-            Thing(amount.span.start, end, self.name((start, last.span.end)), amount=whole), end, details, False, None
-        )
+        return FoodItem(span, "", whole, None, None, self.name((start, last.span.end)), details)
 
     # ------------------------------------------------------------ things
 
-    def thing_bare(self, v: list[Any]) -> Thing:
+    def thing_bare(self, v: list[Any]) -> FoodItem:
         ((start, end),) = v
         name = self._checked(v[0])
-        thing = Thing(start, end, name)
+        item = self._thing(start, name)
         if name.text[-1:].isalpha():
             late = _AMOUNT_AFTER.search(self.text, start, end)
             if late:
-                return self._late(thing, *late.span(1), late.start())
-        return thing
+                return self._late(item, *late.span(1), late.start())
+        return item
 
-    def thing_the(self, v: list[Any]) -> Thing:
-        return Thing(v[0][0], v[1][1], self.name(v[1]), "the")
+    def thing_the(self, v: list[Any]) -> FoodItem:
+        return self._thing(v[0][0], self.name(v[1]), "the")
 
-    def thing_our(self, v: list[Any]) -> Thing:
-        return Thing(v[0][0], v[1][1], self.name(v[1]), "our")
+    def thing_our(self, v: list[Any]) -> FoodItem:
+        return self._thing(v[0][0], self.name(v[1]), "our")
 
-    def thing_little(self, v: list[Any]) -> Thing:
-        return Thing(v[0][0], v[1][1], self.name(v[1]))
+    def thing_little(self, v: list[Any]) -> FoodItem:
+        return self._thing(v[0][0], self.name(v[1]))
 
-    def thing_amount(self, v: list[Any]) -> Thing:
+    def thing_amount(self, v: list[Any]) -> FoodItem:
         amount, token = v
         last = amount.terms[-1]
         if last.unit is None and amount.each is None and last.size is None:
             amount, token = self._refused(amount, token)
-        return new(Thing, (amount.span.start, token[1], self._checked(token), "", amount, None, None, None))
+        return self._thing(amount.span.start, self._checked(token), "", amount)
 
-    def thing_amount_of(self, v: list[Any]) -> Thing:
-        return Thing(v[0].span.start, v[2][1], self._checked(v[2]), "", v[0])
+    def thing_amount_of(self, v: list[Any]) -> FoodItem:
+        return self._thing(v[0].span.start, self._checked(v[2]), "", v[0])
 
-    def thing_amount_our(self, v: list[Any]) -> Thing:
-        return Thing(v[0].span.start, v[2][1], self.name(v[2]), "our", v[0])
+    def thing_amount_our(self, v: list[Any]) -> FoodItem:
+        return self._thing(v[0].span.start, self.name(v[2]), "our", v[0])
 
-    def thing_share_amount(self, v: list[Any]) -> Thing:
+    def thing_share_amount(self, v: list[Any]) -> FoodItem:
         amount: Amount = v[0]
         first = amount.terms[0]
-        words = self.text[amount.span.start : v[1][1]].rstrip()
         span = self.span(amount.span.start, v[1][1])
         plain_number = len(amount.terms) == 1 and first.unit is None and amount.each is None and first.size is None
         if plain_number and first.low == first.high and first.high < 1:
-            share = Share(span, "fraction", first.high, None, plain(words))
+            share = Share(span, "fraction", first.high, None, plain(span.text))
         else:
-            share = Share(span, "amount", None, amount, plain(words))
-        return Thing(amount.span.start, v[2][1], self.name(v[2]), "the", None, share)
+            share = Share(span, "amount", None, amount, plain(span.text))
+        return self._thing(amount.span.start, self.name(v[2]), "the", None, share)
 
-    def thing_share(self, v: list[Any]) -> Thing:
+    def thing_share(self, v: list[Any]) -> FoodItem:
         start, end = v[0]
         span = self.span(start, end)
-        said = fold(span.text)
-        article: Article = "the"
-        for word in ("the", "our"):
-            for ending in self.words.marks[word]:
-                if said.endswith(" " + ending):
-                    said = said[: -len(ending) - 1]
-                    article = "our" if word == "our" else "the"
-        for of in self.words.marks["of"]:
-            bare = said[: -len(of) - 1] if said.endswith(" " + of) else said
-            fraction = self.words.shares.get(bare)
-            if fraction is not None:
-                share = Share(span, "fraction", fraction, None, plain(span.text))
-                break
+        article, said = self._without_article(fold(span.text))
+        words = plain(span.text)
+        fraction = self._fraction(said, start)
+        if fraction is not None:
+            share = Share(span, "fraction", fraction, None, words)
+        elif said in self.words.share_rest:
+            share = Share(span, "rest", None, None, words)
         else:
-            if said in self.words.share_rest or f"{said} {self.words.marks['of'][0]}" in self.words.share_rest:
-                share = Share(span, "rest", None, None, plain(span.text))
-            elif said[0].isdigit():
-                digits = _PERCENT.match(said)
-                value = self._percent((start, start + (digits.end() if digits else 1)))
-                share = Share(span, "fraction", value / 100, None, plain(span.text))
-            else:
-                share = Share(span, "unmeasured", None, None, plain(span.text))
-        return Thing(start, v[1][1], self.name(v[1]), article, None, share)
+            share = Share(span, "unmeasured", None, None, words)
+        return self._thing(start, self.name(v[1]), article, None, share)
 
-    def thing_part(self, v: list[Any]) -> Thing:
-        (start, end), thing = v
+    def _without_article(self, said: str) -> tuple[Article, str]:
+        for word, article in (("our", "our"), ("the", "the")):
+            for ending in self.words.marks[word]:
+                if said.endswith(" " + ending) and said not in self.words.share_rest:
+                    return article, said[: -len(ending) - 1]  # type: ignore[return-value]
+        return "the", said
+
+    def _fraction(self, said: str, start: int) -> Fraction | None:
+        if said[0].isdigit():
+            digits = PERCENT.match(said)
+            return self._percent((start, start + (digits.end() if digits else 1))) / 100
+        for of in self.words.marks["of"]:
+            if said.endswith(" " + of) and said not in self.words.share_rest:
+                said = said[: -len(of) - 1]
+        return self.words.shares.get(said)
+
+    def thing_part(self, v: list[Any]) -> FoodItem:
+        (start, end), item = v
         of = fold(self.text[start:end])
         keys = [self.words.parts[word] for word in of.split() if word in self.words.parts]
         span = self.span(start, end)
         before = self._before_part(start, end)
-        if before:
-            self.gloss.append(before)
-        thing = thing._replace(start=start, part=Part(span, keys[0]))
-        if len(keys) > 1 and thing.plus is None:
+        whole = item.span
+        item = item._replace(span=Span(self.source, start, whole.end), part=Part(span, keys[0]))
+        if len(keys) > 1 and item.plus is None:
             # `zest and juice of 1 lemon`: both parts of the same pieces.
-            other = self._item(thing._replace(part=Part(span, keys[1])), thing.end, (), False, None)
-            thing = thing._replace(plus=other)
-        return thing  # type: ignore[no-any-return]
+            item = item._replace(plus=item._replace(part=Part(span, keys[1])))
+        return item._replace(details=(before, *item.details)) if before else item  # type: ignore[no-any-return]
 
     def _before_part(self, start: int, end: int) -> Treatment | None:
         """`finely grated zest of 1 lemon`: what was done to the part."""
@@ -304,154 +285,3 @@ class FoodRules(Base):
         near = nearest(word, known, most=1)
         allowed = 2 if len(word) > 8 else 1
         return near[0] if near and distance(word.lower(), near[0], allowed) <= allowed else None
-
-    # ------------------------------------------------------------ amounts
-
-    def amount_one(self, v: list[Any]) -> Amount:
-        term: Term = v[0]
-        return new(Amount, (term[0], (term,), self._loose(term), None))
-
-    def amount_about(self, v: list[Any]) -> Amount:
-        return Amount(Span(self.source, v[0][0], v[1].span.end), (v[1],), True)
-
-    def amount_some(self, v: list[Any]) -> Amount:
-        span = self.span(*v[0])
-        return Amount(span, (Term(span, Fraction(1), Fraction(1), "handful"),), True)
-
-    def amount_one_of(self, v: list[Any]) -> Amount:
-        # `pinch of salt`: one of them.
-        span = self.span(*v[0])
-        return Amount(span, (Term(span, Fraction(1), Fraction(1), self.unit(v[0])),))
-
-    def amount_plus(self, v: list[Any]) -> Amount:
-        return Amount(v[0].span.to(v[2].span), (*v[0].terms, v[2]), v[0].about)
-
-    def amount_and(self, v: list[Any]) -> Amount:
-        # `1 lb 2 oz`: two measures of one kind, said in one breath.
-        first, second = v
-        kinds = {self.words.kind_of.get(term.unit or "") for term in (*first.terms, second)}
-        if kinds not in ({"mass"}, {"volume"}):
-            shown = self.text[second.span.start : second.span.end]
-            self.note(
-                "unreadable-mark", second.span.start, second.span.end, f"A second amount, `{shown}`, stands here.",
-                "What one pack holds goes in round brackets: `[1 tin (400 g) tomatoes]`; two amounts are joined with `plus`.",
-            )  # fmt: skip
-            self.broken = True
-        return Amount(first.span.to(second.span), (*first.terms, second), first.about)
-
-    def amount_times(self, v: list[Any]) -> Amount:
-        held, about = v[-1]
-        number = self._leading(v)
-        span = Span(self.source, v[0][0], held.span.end)
-        return Amount(span, (Term(self.span(*v[0]), *number, None),), about, held)
-
-    def amount_times_unit(self, v: list[Any]) -> Amount:
-        held, about = v[-2]
-        unit = v[-1]
-        low, high = self._leading(v[:-1])
-        span = self.span(v[0][0], unit[1])
-        return Amount(span, (Term(span, low, high, self.unit(unit)),), about, held)
-
-    def _leading(self, v: list[Any]) -> tuple[Fraction, Fraction]:
-        # Three symbols: `2 x 400 g`; two: `a 200 g`, which is one.
-        return self.number(v[0]) if len(v) == 3 else (Fraction(1), Fraction(1))
-
-    def amount_pack(self, v: list[Any]) -> Amount:
-        held, about = v[-2]
-        term = self.term(v[0], v[-4], v[1] if len(v) == 6 else None)
-        if self.words.kind_of[term.unit or ""] != "counted":
-            # `500 ml (2 cups)`: the same once more, in other measures; kept as words.
-            self.gloss.append(Treatment(held.span, plain(held.span.text)))
-            return self.amount(term, about=self._loose(term))
-        return Amount(self.span(v[0][0], v[-1][1]), (term,), about or self._loose(term), held)
-
-    def amount_pack_before(self, v: list[Any]) -> Amount:
-        held, about = v[2]
-        return Amount(self.span(v[0][0], v[4][1]), (self.term(v[0], v[4]),), about, held)
-
-    def held_plain(self, v: list[Any]) -> tuple[Term, bool]:
-        return self.term(v[0], v[1]), False
-
-    def held_about(self, v: list[Any]) -> tuple[Term, bool]:
-        return self.term(v[1], v[2]), True
-
-    def term_count(self, v: list[Any]) -> Term:
-        return self.term(v[0], None)
-
-    def term_unit(self, v: list[Any]) -> Term:
-        return self.term(v[0], v[1])
-
-    def term_size(self, v: list[Any]) -> Term:
-        return self.term(v[0], None, v[1])
-
-    def term_size_unit(self, v: list[Any]) -> Term:
-        return self.term(v[0], v[2], v[1])
-
-    def _loose(self, term: Term) -> bool:
-        # A heaped spoon and a small bunch are approximate (rule 13); so are a few and a couple.
-        if term.size is not None:
-            return term.unit is not None and term.size != "level"
-        start = term.span.start
-        if self.text[start] in "aA":
-            said = fold(term.span.text)
-            return any(said == words or said.startswith(words + " ") for words in self.words.loose_numbers)
-        return False
-
-    # ------------------------------------------------------------ details
-
-    def details_one(self, v: list[Any]) -> list[Detail]:
-        return v
-
-    def details_more(self, v: list[Any]) -> list[Detail]:
-        v[0].append(v[1])
-        return v[0]  # type: ignore[no-any-return]
-
-    def _words(self, start: int, end: int) -> Treatment | Flag:
-        text = plain(self.text[start:end])
-        span = Span(self.source, start, end)
-        key = self.words.flags.get(text) or self.words.flags.get(text.lower())
-        if key is not None:
-            return Flag(span, key)  # type: ignore[arg-type]
-        return Treatment(span, text)
-
-    def detail_treatment(self, v: list[Any]) -> Treatment | Flag:
-        return self._words(*v[1])
-
-    def detail_paren(self, v: list[Any]) -> Treatment | Flag:
-        start, end = v[0]
-        raw = self.text[start:end]
-        inner = raw.strip()[1:-1]
-        first = start + raw.index("(") + 1 + len(inner) - len(inner.lstrip())
-        return self._words(first, first + len(inner.strip()))
-
-    def detail_each(self, v: list[Any]) -> Each:
-        return Each(self.span(v[1][0], v[3][1]), self.amount(self.term(v[1], v[2])))
-
-    def detail_each_about(self, v: list[Any]) -> Each:
-        return Each(self.span(v[1][0], v[4][1]), self.amount(self.term(v[2], v[3]), about=True))
-
-    def _percent(self, token: Token) -> Fraction:
-        return self.number(token)[0]
-
-    def detail_percent(self, v: list[Any]) -> Percent:
-        start, end = v[1]
-        found = _PERCENT.match(self.text, start, end)
-        return Percent(
-            Span(self.source, start, v[2][1]), self._percent((start, found.end() if found else end)), self.name(v[2])
-        )
-
-    def detail_rate(self, v: list[Any]) -> Rate:
-        amount = self.amount(self.term(v[1], v[2]))
-        one = Fraction(1)
-        per = self.term(v[4], v[5]) if len(v) == 8 else Term(self.span(*v[4]), one, one, self.unit(v[4]))
-        return Rate(Span(self.source, v[1][0], v[-1][1]), amount, per, self.name(v[-1]))
-
-    def detail_without(self, v: list[Any]) -> Without | Treatment:
-        span = Span(self.source, v[1][0], v[2][1])
-        return Without(span, self.name(v[2])) if self.event else Treatment(span, plain(span.text))
-
-    def detail_seats(self, v: list[Any]) -> ForSeats | Treatment:
-        span = self.span(*v[1])
-        if not self.event:
-            return Treatment(span, plain(span.text))
-        return ForSeats(span, tuple(int(digits) for digits in _DIGITS.findall(span.text) if len(digits) < 6))
