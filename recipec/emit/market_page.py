@@ -10,7 +10,11 @@ from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
 from recipec.emit.market_csv import market_csv
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
+from recipec.measure.quantity import one, quantity
+from recipec.measure.units import unit
 from recipec.plan.market_types import Asked, Buy, Market, MarketLine
+
+_ONE_PIECE = one(quantity(1, unit("piece")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +112,8 @@ def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
 
 
 def _buy(buy: Buy) -> str:
-    # A pack of one piece is that piece: nobody buys "6 × 1".
-    packs = str(buy.count) if buy.pack_text == "1" else f"{buy.count} × {buy.pack_text}"
+    # A pack of one piece is that piece: nobody buys "6 × 1 piece".
+    packs = str(buy.count) if buy.pack == _ONE_PIECE else f"{buy.count} × {buy.pack_text}"
     return f"{packs}, {buy.shop}" if buy.shop else packs
 
 
