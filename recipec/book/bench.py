@@ -26,6 +26,7 @@ from recipec.measure.temperature import (
     fahrenheit_to_celsius,
 )
 from recipec.syntax.parse import parse_amount
+from recipec.syntax.words import words
 
 _NUMBER = r"(?P<number>[-−]?\d+(?:[.]\d+|\s*/\s*\d+|\s+\d+\s*/\s*\d+)?)"
 _DEGREES = re.compile(rf"{_NUMBER}\s*°?\s*(?P<scale>[CF])(?P<fan>\s+fan)?", re.IGNORECASE)
@@ -155,9 +156,7 @@ def _amount(text: str, to: str, of: str | None, context: Context) -> Answer | No
     target = _quantity(f"1 {to}", food, context)
     for found, what in ((given, text), (target, to)):
         if found is None:
-            return NoAnswer(
-                f"{what!r} is no amount that can be measured.", "Write it as 1 1/2 cups, 200 g, 3 or 12 fl oz."
-            )
+            return NoAnswer(f"{what!r} is no amount that can be measured.", _instead(what))
         if isinstance(found, NoAnswer):
             return found
     assert isinstance(given, Quantity) and isinstance(target, Quantity)
@@ -170,6 +169,12 @@ def _amount(text: str, to: str, of: str | None, context: Context) -> Answer | No
     name = "" if food is None else f" {food.name}"
     asked = _side(given, show_amount(one(given), written=True).text + name)
     return Answer(asked, _side(result, show_amount(one(result)).text), _via(given, result, food, states, density, each))
+
+
+def _instead(text: str) -> str:
+    refused = words().refused_units
+    meant = next((refused[word] for word in text.split() if word in refused), None)
+    return f"Write {meant}." if meant is not None else "Write it as 1 1/2 cups, 200 g, 3 or 12 fl oz."
 
 
 def _side(quantity: Quantity, text: str) -> Side:

@@ -79,7 +79,8 @@ def _block(finding: Finding, paint: _Paint, columns: int) -> str:
     if excerpt:
         rows += ["", *excerpt]
     notes = [_note(hint, columns) for hint in finding.hints]
-    notes += [_offer(fix, columns) for fix in finding.fixes]
+    # Words tell several offers apart; beside a single one they would only say it again.
+    notes += [_offer(fix, columns, told=len(finding.fixes) > 1) for fix in finding.fixes]
     if finding.accepted is not None:
         notes.append(_note(f"Accepted: {finding.accepted}", columns))
     if notes:
@@ -91,11 +92,11 @@ def _note(text: str, columns: int) -> str:
     return "\n".join(_INDENT + line for line in wrap(text, columns - 2))
 
 
-def _offer(fix: Fix, columns: int) -> str:
+def _offer(fix: Fix, columns: int, *, told: bool) -> str:
     written = shown(_written(fix))
     words = shown(fix.text)
     line = f"{_INDENT}write: {written}" if written else f"{_INDENT}leave out: {shown(fix.span.text)}"
-    if not words or words == written:
+    if not told or not words or words == written:
         return line
     beside = f"{line}   ({words})"
     return beside if width(beside) <= columns else f"{line}\n{_note(f'({words})', columns)}"

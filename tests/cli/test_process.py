@@ -44,7 +44,8 @@ def test_a_fault_of_ours_is_one_plain_line(book: Path) -> None:
         "sys.argv = ['recipec', 'check']\n"
         "m.main()\n"
     )
-    done = subprocess.run([sys.executable, "-c", code], cwd=book, capture_output=True, text=True, check=False)
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run([sys.executable, "-c", code], cwd=book, env=env, capture_output=True, text=True, check=False)
     assert done.returncode == INTERNAL
     assert "Traceback" not in done.stderr and done.stdout == ""
     assert "not your mistake" in done.stderr and "KeyError" in done.stderr and "book/compile.py:" in done.stderr
@@ -80,10 +81,10 @@ def test_a_reader_that_has_enough_is_no_error(book: Path) -> None:
 
 
 def test_a_terminal_without_letters_gets_their_numbers(book: Path) -> None:
-    (book / "crème.dish").write_text("Crème 味\n\nMelt [20 g butter.\n", encoding="utf-8")
-    done = recipec("check", cwd=book, PYTHONIOENCODING="ascii", PYTHONUTF8="0", LC_ALL="C")
+    (book / "broth.dish").write_text("Broth\n\nMelt [20 g 味噌.\n", encoding="utf-8")
+    done = recipec("check", cwd=book, PYTHONIOENCODING="latin-1")
     assert done.returncode == 1
-    assert "cr\\xe8me.dish" in done.stdout
+    assert "[20 g \\u5473\\u564c" in done.stdout
 
 
 @pytest.mark.slow
