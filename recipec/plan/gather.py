@@ -88,8 +88,9 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
             asked_for, style, density=density, written=run.factor == 1 and Flag.PER_PLATE not in use.flags
         )
         text = f"{shown.text}, {words}" if words else shown.text
-    if part_word(use):
-        text = f"{part_word(use)} of {text}" if asked_for is not None else f"{part_word(use)}, {text}"
+    part_of = part_word(use, asked_for)
+    if part_of:
+        text = f"{part_of} of {text}" if asked_for is not None else f"{part_of}, {text}"
     key, part, name = use.item or use.thing, use.part, use.name
     amount = None if asked_for is None else upper(asked_for)
     if amount is not None and part is not None:

@@ -90,7 +90,7 @@ def _after(desk: Desk, use: Use) -> tuple[str, ...]:
     by_plate = ""
     if Flag.PER_PLATE in use.flags and use.amount is not None:
         by_plate = f"{show_amount(use.amount, desk.style, written=True).text} per plate"
-    words = (part_word(use), basis_of(use, desk.dish), *use.after, by_plate)
+    words = (part_word(use, desk.scaled.amount(use)), basis_of(use, desk.dish), *use.after, by_plate)
     return tuple(word for word in words if word)
 
 
@@ -131,7 +131,7 @@ def _state(desk: Desk, use: Use) -> tuple[object, ...]:
     if amount is None or total is None:
         return (thing, use.before, use.after, use.flags, use.part, None)
     kind = (total.unit.kind, amount.each, amount.size)
-    if part_word(use):
+    if part_word(use, amount):
         return (thing, use.before, (), use.flags, "parts", kind)
     return (thing, use.before, use.after, use.flags, use.part, kind)
 
@@ -142,7 +142,7 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
     if len(uses) == 1 or not amounts:
         return line_of(desk, links, first)
     item = desk.item(first)
-    if all(part_word(use) for use in uses):
+    if all(part_word(use, None) for use in uses):
         parts = [use.part or "" for use in uses]
         total = whole_pieces(zip(parts, amounts, strict=True))[0]
         after = _parts_text(desk, uses, amounts)
@@ -179,7 +179,7 @@ def _parts_text(desk: Desk, uses: list[Use], amounts: list[Amount]) -> tuple[str
     for use, amount in zip(uses, amounts, strict=True):
         by_part[use.part] = by_part.get(use.part, Fraction(0)) + sum((term.high for term in amount.terms), Fraction(0))
         # `white of 1` and `whites of 3` are whites.
-        words[use.part] = max(words.get(use.part, ""), part_word(use), key=len)
+        words[use.part] = max(words.get(use.part, ""), part_word(use, amount), key=len)
     treatments = tuple(dict.fromkeys(word for use in uses for word in use.after))
     if len(set(by_part.values())) == 1:
         names = list(words.values())

@@ -51,12 +51,13 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
             lead, part, amount, share = _share(use, written, amount)
             comes_to = comes_to or (None if share is None else _comes_to(share, use, desk))
         case Role.BUY:
-            lead = f"{part_word(use)} of" if part_word(use) and amount is not None else ""
+            part_of = part_word(use, desk.scaled.amount(use))
+            lead = f"{part_of} of" if part_of and amount is not None else ""
             part = of_word(amount)
     after = tuple(
         word
         for word in (
-            part_word(use) if amount is None and use.role is Role.BUY else "",
+            part_word(use, None) if amount is None and use.role is Role.BUY else "",
             basis_of(use, desk.dish),
             *use.after,
         )

@@ -127,11 +127,11 @@ def flags_of(use: Use) -> tuple[str, ...]:
     return tuple(flag.value for flag in _FLAGS if flag in use.flags)
 
 
-def part_word(use: Use) -> str:
-    """`zest`; '' for no part, and where the name says it already (`lemon juice`)."""
+def part_word(use: Use, amount: Amount | None) -> str:
+    """`zest`, `yolks` for an amount of several; '' for no part, and where the name says it already (`lemon juice`)."""
     if use.part is None or normal_name(use.name).rpartition(" ")[2] == normal_name(use.part):
         return ""
-    total = None if use.amount is None else use.amount.total()
+    total = None if amount is None else amount.total()
     several = total is not None and total.high > 1
     return _PART_PLURALS.get(use.part, f"{use.part}s" if several and use.part in _COUNTED_PARTS else use.part)
 
