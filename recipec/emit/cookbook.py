@@ -12,7 +12,7 @@ from recipec.emit.request import Paper
 from recipec.emit.when import day_text
 from recipec.plan.sheet import DishSheet, IngredientLine
 
-STYLES = ("book.css",)
+CONTENTS = ("base.css", "contents.css")
 # The order of a meal, by words a cook may use for a course; others follow by name, and dishes without one come last.
 _MEAL = (
     "breakfast", "canape", "canapé", "bite", "bites", "snack", "bread", "starter", "first", "soup", "salad",
@@ -74,17 +74,17 @@ def home(desk: Desk) -> tuple[Paper, ...]:
             key=lambda event: (event.serve is None, event.serve and event.serve.isoformat(), event.key),
         )
     )
-    return (desk.paper(HOME, "home.html", STYLES, kind="home", events=events, chapters=chapters(desk)),)
+    return (desk.paper(HOME, "home.html", CONTENTS, kind="home", events=events, chapters=chapters(desk)),)
 
 
 def courses(desk: Desk) -> tuple[Paper, ...]:
     """The index by course."""
-    return (desk.paper(COURSES, "courses.html", STYLES, kind="courses", chapters=chapters(desk)),)
+    return (desk.paper(COURSES, "courses.html", CONTENTS, kind="courses", chapters=chapters(desk)),)
 
 
 def ingredients(desk: Desk) -> tuple[Paper, ...]:
     """The index by ingredient, with what is made in house among it."""
-    return (desk.paper(INGREDIENTS, "ingredients.html", STYLES, kind="ingredients", letters=letters(desk)),)
+    return (desk.paper(INGREDIENTS, "ingredients.html", CONTENTS, kind="ingredients", letters=letters(desk)),)
 
 
 def much(sheet: DishSheet) -> str:

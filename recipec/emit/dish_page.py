@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from recipec.emit.cookbook import STYLES, DishLink, link, much, page_title
+from recipec.emit.cookbook import DishLink, link, much, page_title
 from recipec.emit.desk import Desk
 from recipec.emit.jsonld import embedded, recipe
 from recipec.emit.request import Paper
@@ -37,7 +37,7 @@ def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> P
     return desk.paper(
         desk.paths.dish(sheet.key),
         "dish.html",
-        STYLES,
+        ("base.css", "dish.css"),
         kind="dish",
         page_title=page_title(desk, sheet.title),
         # Escaped for its place by `embedded`: autoescape would turn quotes into entities, which a script element keeps.

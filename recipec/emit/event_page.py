@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.base.finding import Severity
-from recipec.emit.cookbook import STYLES, page_title
+from recipec.emit.cookbook import page_title
 from recipec.emit.desk import Desk, style_of
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper
@@ -71,7 +71,7 @@ def _event_page(desk: Desk, event: Event) -> Paper:
     return desk.paper(
         desk.paths.event(event.key),
         "event.html",
-        STYLES,
+        ("base.css", "event.css"),
         kind="event",
         page_title=page_title(desk, event.title),
         event=event,

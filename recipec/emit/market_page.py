@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
-from recipec.emit.cookbook import STYLES
 from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
 from recipec.emit.market_csv import market_csv
 from recipec.emit.money import money_text
@@ -72,7 +71,7 @@ def list_paper(desk: Desk, found: Market, path: str, *, back: str, alone: bool) 
     return desk.paper(
         path,
         "market.html",
-        STYLES,
+        ("base.css", "market.css"),
         alone=alone,
         kind="market",
         page_title=page_name("Market list", title),

@@ -37,7 +37,7 @@ def test_every_dish_and_booking_has_its_papers(request_: Request, papers: tuple[
         assert {f"dishes/{dish.key}.html", f"cards/{dish.key}.html"} <= found
     for event in request_.book.events:
         assert {f"events/{event.key}/{name}" for name in ("index.html", "market.html", "market.csv")} <= found
-    assert {"index.html", "courses.html", "ingredients.html", "book.json", "assets/book.css"} <= found
+    assert {"index.html", "courses.html", "ingredients.html", "book.json", "assets/base.css"} <= found
 
 
 def test_twice_the_same_bytes(request_: Request, papers: tuple[Paper, ...]) -> None:

@@ -16,7 +16,7 @@ POINTS = {"pt": 1.0, "mm": 72 / 25.4, "em": 12.0}
 def palettes() -> list[dict[str, str]]:
     """Light, dark and print, in that order."""
     found: list[dict[str, str]] = []
-    for name, value in COLOUR.findall(style("book.css")):
+    for name, value in COLOUR.findall(style("base.css")):
         if name == "ground":
             found.append({})
         found[-1][name] = value
@@ -70,7 +70,7 @@ def test_nothing_is_fetched(name: str) -> None:
 
 
 def test_food_gear_and_readings_differ_without_colour() -> None:
-    for name in ("book.css", "card.css"):
+    for name in ("base.css", "card.css"):
         text = style(name)
         assert re.search(r"\.food[^{]*\{\s*font-weight: 700", text)
         assert re.search(r"\.gear \{\s*font-variant-caps: all-small-caps", text)
