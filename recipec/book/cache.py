@@ -21,8 +21,9 @@ import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
-from types import TracebackType
+from types import MappingProxyType, TracebackType
 from typing import Any, NamedTuple, Self
 
 from recipec.base.places import grammar_dir
@@ -34,13 +35,27 @@ _MAGIC = b"recipec pack 1\n"
 _HEAD = struct.Struct(f"<{len(_MAGIC)}s32sQ")
 _SWITCHED_OFF = frozenset({"off", "0", "no", "false", ""})
 
+
+@cache
+def _fraction(top: int, bottom: int) -> Fraction:
+    return Fraction(top, bottom)
+
+
+@cache
+def _set(items: tuple[object, ...]) -> frozenset[object]:
+    return frozenset(items)
+
+
 # Entries are read with nothing but these at hand, so that a pack someone else wrote can build data and nothing else.
 _MODULES = ("recipec.base.", "recipec.model.", "recipec.measure.")
-_CLASSES: Mapping[tuple[str, str], Callable[..., object]] = {
-    ("fractions", "Fraction"): Fraction,
-    ("builtins", "frozenset"): frozenset,
-    ("recipec.measure.units", "unit"): unit,
-}
+_SHARED: Mapping[tuple[str, str], Callable[..., object]] = MappingProxyType(
+    {
+        # A book repeats few numbers and few sets; one of each is kept for all its dishes.
+        ("fractions", "Fraction"): _fraction,
+        ("builtins", "frozenset"): lambda items: _set(tuple(items)),
+        ("recipec.measure.units", "unit"): unit,
+    }
+)
 _PLAIN = {"datetime": ("datetime", "date", "time"), "decimal": ("Decimal",)}
 
 
@@ -82,31 +97,52 @@ class Cache:
 
     def get(self, source: Source, kind: str) -> object | None:
         """What was put for this text under this name, with every span in `source`; None when there is nothing."""
-        if self._map is None:
-            return None
-        key = self._key(source, kind)
+        return self._load(self._key(source, kind), {source.name: source})
+
+    def put(self, source: Source, kind: str, value: object) -> None:
+        """Keep what was made of a text for next time."""
+        self._keep(self._key(source, kind), value, {source.name: source})
+
+    def get_whole(self, sources: Mapping[str, Source]) -> object | None:
+        """What was put for exactly these texts together; every other entry is then as good as used."""
+        value = self._load(self._key_of_all(sources), sources)
+        if value is not None:
+            self._used = dict(self._index)
+        return value
+
+    def put_whole(self, sources: Mapping[str, Source], value: object) -> None:
+        """Keep what was made of all these texts together."""
+        self._keep(self._key_of_all(sources), value, sources)
+
+    def _load(self, key: str, sources: Mapping[str, Source]) -> object | None:
         entry = self._index.get(key)
-        if entry is None:
+        if self._map is None or entry is None:
             return None
         data = self._map[entry.offset : entry.offset + entry.length]
         if _digest(data) != entry.digest:
             return None
         try:
-            value: object = _Reader(io.BytesIO(data), source).load()
+            value: object = _Reader(io.BytesIO(data), sources).load()
         except Exception:  # unpickling damaged data may raise anything; the work is done again
             return None
         self._used[key] = entry
         return value
 
-    def put(self, source: Source, kind: str, value: object) -> None:
-        """Keep what was made of a text for next time."""
+    def _keep(self, key: str, value: object, sources: Mapping[str, Source]) -> None:
         if self._path is not None:
-            self._used[self._key(source, kind)] = packed(value, source)
+            self._used[key] = packed(value, sources)
             self._fresh = True
 
+    def _key_of_all(self, sources: Mapping[str, Source]) -> str:
+        texts = (text for name in sorted(sources) for text in (name, sources[name].text))
+        return self._hashed("whole", *texts)
+
     def _key(self, source: Source, kind: str) -> str:
+        return self._hashed(kind, source.name, source.text)
+
+    def _hashed(self, *texts: str) -> str:
         digest = hashlib.blake2b(self._salt, digest_size=16)
-        for text in (kind, source.name, source.text):
+        for text in texts:
             data = text.encode("utf-8", "surrogatepass")
             digest.update(len(data).to_bytes(8, "little"))
             digest.update(data)
@@ -193,17 +229,17 @@ def program_mark() -> bytes:
 
 
 class _SourceHere:
-    """Stands in an entry for the source itself, whose text has just been read anyway."""
+    """Stands in an entry for a source, by its name: its text has just been read anyway."""
 
 
 class _Writer(pickle.Pickler):
-    def __init__(self, file: io.BytesIO, source: Source) -> None:
+    def __init__(self, file: io.BytesIO, sources: Mapping[str, Source]) -> None:
         super().__init__(file, protocol=5)
-        self._source = source
+        self._sources = sources
 
     def reducer_override(self, value: object) -> Any:
-        if value is self._source:
-            return (_SourceHere, ())
+        if isinstance(value, Source) and self._sources.get(value.name) is value:
+            return (_SourceHere, (value.name,))
         if isinstance(value, Unit):
             return (unit, (value.name,)) if unit(value.name) == value else NotImplemented
         if is_dataclass(value) and not isinstance(value, type):
@@ -213,14 +249,15 @@ class _Writer(pickle.Pickler):
 
 
 class _Reader(pickle.Unpickler):
-    def __init__(self, file: io.BytesIO, source: Source) -> None:
+    def __init__(self, file: io.BytesIO, sources: Mapping[str, Source]) -> None:
         super().__init__(file)
-        self._source = source
+        self._sources = sources
 
     def find_class(self, module: str, name: str) -> object:
         if name == "_SourceHere":
-            return lambda: self._source
-        known = _CLASSES.get((module, name))
+            # No circle back to this reader: in a short run nothing looks for rubbish.
+            return self._sources.__getitem__
+        known = _SHARED.get((module, name))
         if known is not None:
             return known
         if name in _PLAIN.get(module, ()) or module.startswith(_MODULES):
@@ -230,10 +267,10 @@ class _Reader(pickle.Unpickler):
         raise pickle.UnpicklingError(f"no entry holds {module}.{name}")
 
 
-def packed(value: object, source: Source) -> bytes:
-    """One entry's bytes; `source` itself is left out."""
+def packed(value: object, sources: Mapping[str, Source]) -> bytes:
+    """One entry's bytes; the sources themselves are left out."""
     file = io.BytesIO()
-    _Writer(file, source).dump(value)
+    _Writer(file, sources).dump(value)
     return file.getvalue()
 
 

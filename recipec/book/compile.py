@@ -15,6 +15,7 @@ from recipec.book.files import (
     LARDER,
     PRICES,
     SETTINGS,
+    Listing,
     Overlay,
     TextKind,
     absolute,
@@ -81,8 +82,23 @@ class Build:
 
     def about(self, names: Iterable[str]) -> tuple[Finding, ...]:
         """The findings that stand in these files, and those in `cookbook.toml`, which bears on every file."""
-        wanted = {*names, SETTINGS}
-        return tuple(finding for finding in self.findings if finding.span.source.name in wanted)
+        return _about(self.findings, names)
+
+
+class Checked(NamedTuple):
+    """All findings of a book, and the names of its files."""
+
+    findings: tuple[Finding, ...]
+    names: tuple[str, ...]
+
+    def about(self, names: Iterable[str]) -> tuple[Finding, ...]:
+        """As `Build.about`."""
+        return _about(self.findings, names)
+
+
+def _about(findings: Iterable[Finding], names: Iterable[str]) -> tuple[Finding, ...]:
+    wanted = {*names, SETTINGS}
+    return tuple(finding for finding in findings if finding.span.source.name in wanted)
 
 
 def against(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -105,26 +121,28 @@ class _Pile:
         self.models: dict[str, Model] = {}
 
     def read(self, name: str) -> Source | None:
-        read = read_file(self.root, name, self.overlay)
-        self.findings += read.findings
-        if read.source is not None:
+        """A file's text, read once."""
+        if name not in self.sources:
+            read = read_file(self.root, name, self.overlay)
+            self.findings += read.findings
+            if read.source is None:
+                return None
             self.sources[name] = read.source
-        return read.source
+        return self.sources[name]
 
     def add(
         self, names: Sequence[str], context: Context, cache: Cache | None, progress: Progress | None = None
     ) -> None:
-        """Read and analyse these texts; each tree is gone before the next is made."""
+        """Analyse these texts; each tree is gone before the next is made."""
         for number, name in enumerate(names, 1):
             if progress is not None:
                 progress(number, len(names))
             kind = kind_of(name)
-            source = self.read(name) if kind is not None and name not in self.sources else None
-            if kind is None or source is None:
-                continue
-            model, findings = _text(source, kind, context, cache)
-            self.models[name] = model
-            self.findings += findings
+            source = None if kind is None else self.sources.get(name)
+            if kind is not None and source is not None:
+                model, findings = _text(source, kind, context, cache)
+                self.models[name] = model
+                self.findings += findings
 
     def of(self, kind: type[Dish] | type[Event] | type[Kitchen]) -> list[Model]:
         return [model for _, model in sorted(self.models.items()) if isinstance(model, kind)]
@@ -139,22 +157,63 @@ def compile_book(
     progress: Progress | None = None,
 ) -> Build:
     """The whole book at `root`, which holds `cookbook.toml`. `overlay` is unsaved text by name."""
-    root = absolute(root)
-    pile = _Pile(root, overlay or {})
-    listing = list_book(root, pile.overlay)
-    pile.findings += listing.findings
-    present = frozenset(listing.names)
-    context = _context(pile, present, overrides)
-    mark = _context_mark(context.settings, pile.sources.get(LARDER))
-    if cached:
-        from recipec.book.cache import open_cache
+    whole = _open(root, overlay or {}, overrides)
+    if not cached:
+        return _compiled(whole, None, progress)
+    with _cache_of(whole) as cache:
+        return _compiled(whole, cache, progress)
 
-        with open_cache(root, mark) as cache:
-            pile.add(listing.names, context, cache, progress)
-    else:
-        pile.add(listing.names, context, None, progress)
+
+def check_book(
+    root: Path,
+    overlay: Overlay | None = None,
+    *,
+    overrides: Overrides = AS_SET,
+    progress: Progress | None = None,
+) -> Checked:
+    """The findings of the whole book alone: when no file has changed since they were last asked for, nothing is parsed."""
+    whole = _open(root, overlay or {}, overrides)
+    with _cache_of(whole) as cache:
+        # A file that can't be read is not among the sources, so such a book is looked at anew each time.
+        known = not whole.pile.findings
+        kept = cache.get_whole(whole.pile.sources) if known else None
+        if isinstance(kept, tuple):
+            return Checked(kept, whole.listing.names)
+        build = _compiled(whole, cache, progress)
+        if known:
+            cache.put_whole(whole.pile.sources, build.findings)
+        return Checked(build.findings, whole.listing.names)
+
+
+class _Whole(NamedTuple):
+    """A book's files, all read, and what its texts are analysed with."""
+
+    pile: _Pile
+    listing: Listing
+    context: Context
+
+
+def _open(root: Path, overlay: Overlay, overrides: Overrides) -> _Whole:
+    pile = _Pile(absolute(root), overlay)
+    listing = list_book(pile.root, overlay)
+    pile.findings += listing.findings
+    for name in listing.names:
+        pile.read(name)
+    return _Whole(pile, listing, _context(pile, frozenset(listing.names), overrides))
+
+
+def _cache_of(whole: _Whole) -> Cache:
+    from recipec.book.cache import open_cache
+
+    return open_cache(whole.pile.root, _context_mark(whole.context.settings, whole.pile.sources.get(LARDER)))
+
+
+def _compiled(whole: _Whole, cache: Cache | None, progress: Progress | None) -> Build:
+    pile, listing, context = whole
+    pile.add(listing.names, context, cache, progress)
     prices: tuple[Price, ...] = ()
-    if PRICES in present and (source := pile.read(PRICES)) is not None:
+    source = pile.sources.get(PRICES)
+    if source is not None:
         from recipec.analyse.prices import read_prices
 
         prices = _take(pile, read_prices(source, context))
@@ -171,12 +230,16 @@ def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, over
     pile = _Pile(root, overlay or {})
     names = sorted({path.relative_to(root).as_posix() for path in paths})
     context = Context(overrides.over(Settings()), builtin())
+    for name in names:
+        pile.read(name)
     pile.add(names, context, None)
     folders: tuple[str, ...] = ()
     if any(_asks_for_others(model) for model in pile.models.values()):
         folders = tuple(sorted({name.rpartition("/")[0] for name in names}))
-        beside = [name for folder in folders for name in _beside(root, folder)]
-        pile.add(sorted(set(beside) - set(names)), context, None)
+        beside = sorted({name for folder in folders for name in _beside(root, folder)} - set(names))
+        for name in beside:
+            pile.read(name)
+        pile.add(beside, context, None)
     return _linked(pile, context, (), Dependencies(tuple(sorted(pile.sources)), folders))
 
 

@@ -87,7 +87,9 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
             with os.scandir(root / folder) as found:
                 entries = list(found)
         except OSError as problem:
-            findings.append(_unreadable(folder or ".", f"This folder can't be read: {_why(problem)}.", "See that you may read it."))
+            findings.append(
+                _unreadable(folder or ".", f"This folder can't be read: {_why(problem)}.", "See that you may read it.")
+            )
             continue
         if any(entry.name == MANIFEST for entry in entries):
             continue

@@ -9,7 +9,7 @@ import click
 
 from recipec import __version__
 from recipec.base.finding import Finding
-from recipec.book.compile import Overrides, against, compile_book, compile_files
+from recipec.book.compile import Overrides, against, check_book, compile_files
 from recipec.book.files import absolute, find_book, kind_of, list_book
 from recipec.cli import options
 from recipec.cli.books import NO_BOOK, book_folder
@@ -74,9 +74,9 @@ def _gather(paths: Sequence[Path], given: Path | None, overrides: Overrides, qui
     files = 0
     whole, wanted, loose = _sorted_out(paths, given)
     for root in sorted({*whole, *wanted}):
-        build = compile_book(root, overrides=overrides, progress=progress(quiet))
-        names = build.dependencies.files if root in whole else tuple(sorted(wanted[root]))
-        findings += build.findings if root in whole else build.about(names)
+        checked = check_book(root, overrides=overrides, progress=progress(quiet))
+        names = checked.names if root in whole else tuple(sorted(wanted[root]))
+        findings += checked.findings if root in whole else checked.about(names)
         files += len(names)
     if loose:
         build = compile_files(loose, overrides=overrides)

@@ -123,10 +123,27 @@ def test_a_pack_is_data_and_runs_nothing(folder: Path) -> None:
             return (eval, ("1/0",))
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("recipec.book.cache.packed", lambda value, source: pickle.dumps(Evil()))
+        patch.setattr("recipec.book.cache.packed", lambda value, sources: pickle.dumps(Evil()))
         fill(folder / "book")
     assert kept(folder / "book") is None
-    assert b"Kitchen" in packed(value_in(SOURCE), SOURCE)
+    assert b"Kitchen" in packed(value_in(SOURCE), {SOURCE.name: SOURCE})
+
+
+def test_what_was_put_for_all_texts_together(folder: Path) -> None:
+    def texts(*pairs: tuple[str, str]) -> dict[str, Source]:
+        return {name: Source(name, text) for name, text in pairs}
+
+    first = texts(("a", "x"), ("b", "y"))
+    fill(folder / "book")
+    with open_cache(folder / "book", b"") as cache:
+        assert cache.get(SOURCE, "kitchen") is not None
+        cache.put_whole(first, (Span(first["b"], 0, 1),))
+    again = texts(("b", "y"), ("a", "x"))
+    with open_cache(folder / "book", b"") as cache:
+        assert cache.get_whole(again) == (Span(again["b"], 0, 1),)
+        for other in (texts(("a", "x")), texts(("a", "y"), ("b", "x")), texts(("ax", ""), ("b", "y"))):
+            assert cache.get_whole(other) is None
+    assert kept(folder / "book") is not None, "the other entries stay"
 
 
 def test_the_text_itself_is_not_kept(folder: Path) -> None:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from recipec.book.compile import Build, compile_book
+from recipec.book.compile import Build, check_book, compile_book
 from recipec.book.start import start_book
 from recipec.report.json import render
 
@@ -52,7 +52,10 @@ def test_after_any_edits(tmp_path_factory: pytest.TempPathFactory, edits: list[t
             else:
                 before = "" if whole or not path.exists() else path.read_text("utf-8")
                 path.write_text(before + snippet, encoding="utf-8")
-            assert seen(compile_book(book)) == seen(compile_book(book, cached=False))
+            fresh = compile_book(book, cached=False)
+            assert check_book(book).findings == fresh.findings
+            assert seen(compile_book(book)) == seen(fresh)
+            assert check_book(book).findings == fresh.findings
 
 
 def test_the_demo_book_twice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
