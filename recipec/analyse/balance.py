@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 from recipec.analyse.context import Notes
@@ -48,7 +47,7 @@ def _settle(account: Account, uses: list[Use], notes: Notes) -> None:
             amount = one(total.scaled(take.fraction))
         use = uses[take.use]
         if use.role is Role.TAKE:
-            uses[take.use] = replace(use, fraction=take.fraction, amount=amount)
+            uses[take.use] = use._replace(fraction=take.fraction, amount=amount)
 
 
 def _measure(account: Account, take: Taking, total: Quantity | None, fractions: bool, notes: Notes) -> None:

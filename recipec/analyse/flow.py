@@ -5,7 +5,7 @@ The rules are those of the language's chapter on flow; the second half, whether 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.analyse.context import Context, Notes
@@ -142,7 +142,7 @@ class _Reader:
             # `[cream or oat cream, cold]`: what follows the last choice is said of all that have nothing of their own.
             flags = first.flags | self._flags(tail)
             after = first.after or _after(tail)
-            first = replace(first, choices=others, flags=flags, after=after)
+            first = first._replace(choices=others, flags=flags, after=after)
             self.flow.uses[number] = first
         plus = None
         if choices[0].plus is not None:

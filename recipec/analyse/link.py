@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -151,7 +150,7 @@ def _link_dish(dish: Dish, names: _Names, notes: Notes) -> Dish:
             target = names.resolve(choice.name, choice.span, notes)
             if target is not None and choice is use:
                 links.append((use.number, target.key))
-    return replace(dish, links=tuple(links))
+    return dish._replace(links=tuple(links))
 
 
 # ---------------------------------------------------------------- circles
@@ -249,8 +248,8 @@ def _link_event(
     courses = []
     for course in event.courses:
         orders = tuple(_link_order(order, event, names, by_key, notes) for order in course.orders)
-        courses.append(replace(course, orders=orders))
-    return replace(event, courses=tuple(courses), kitchen=_kitchen(event, kitchens, notes))
+        courses.append(course._replace(orders=orders))
+    return event._replace(courses=tuple(courses), kitchen=_kitchen(event, kitchens, notes))
 
 
 def _link_order(order: Order, event: Event, names: _Names, by_key: Mapping[str, Dish], notes: Notes) -> Order:
@@ -264,7 +263,7 @@ def _link_order(order: Order, event: Event, names: _Names, by_key: Mapping[str, 
         _unsaid(target, order.span, "how many it serves", "serves: 4", notes)
     for left_out in order.without:
         _check_without(left_out, order, target, by_key, notes)
-    return replace(order, dish=target.key)
+    return order._replace(dish=target.key)
 
 
 def _check_without(name: str, order: Order, target: Dish, by_key: Mapping[str, Dish], notes: Notes) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias, TypeVar
 
@@ -60,7 +60,7 @@ class Overrides(NamedTuple):
 
     def over(self, settings: Settings) -> Settings:
         """The settings with these instead."""
-        return replace(settings, **{name: value for name, value in self._asdict().items() if value is not None})
+        return settings._replace(**{name: value for name, value in self._asdict().items() if value is not None})
 
 
 AS_SET = Overrides()

@@ -5,9 +5,10 @@ Every number is a `fractions.Fraction`. Nothing here rounds, words or knows of r
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 
 class Dimension(StrEnum):
@@ -24,8 +25,7 @@ class Dimension(StrEnum):
 _ORDER = {dimension: place for place, dimension in enumerate(Dimension)}
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit with its exact factor to the base of its dimension (g, ml, one, s, mm, W).
 
     Every counted unit is a kind of its own: a clove adds only to cloves. `piece` is the bare count.
@@ -41,8 +41,7 @@ class Unit:
         return self.name if self.dimension is Dimension.COUNT else self.dimension.value
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A number, or a range from `low` to `high`, of one unit."""
 
     low: Fraction
@@ -88,8 +87,7 @@ def quantity(number: Fraction | int, unit: Unit, high: Fraction | int | None = N
     return Quantity(low, low if high is None else Fraction(high), unit)
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """What stands before a name: one quantity, or several parts of one (`1 cup plus 2 tbsp`).
 
     `each` is what one holds or weighs (`2 tins (400 g)`). `size` is small, medium, large, heaped, level or scant.
@@ -103,7 +101,7 @@ class Amount:
 
     def scaled(self, factor: Fraction) -> Amount:
         """Every term times `factor`; what one holds stays."""
-        return replace(self, terms=tuple(term.scaled(factor) for term in self.terms))
+        return self._replace(terms=tuple(term.scaled(factor) for term in self.terms))
 
     def total(self) -> Quantity | None:
         """The terms as one quantity, in their finest unit; None when they are of several kinds, or there are none."""

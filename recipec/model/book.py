@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from recipec.model.dish import Dish
@@ -13,8 +12,7 @@ if TYPE_CHECKING:
     from recipec.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
-class Book:
+class Book(NamedTuple):
     """Dishes, events and kitchens sorted by key; prices in the order of their rows."""
 
     settings: Settings

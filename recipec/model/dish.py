@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount, Quantity
@@ -45,8 +44,7 @@ class Flag(StrEnum):
     DISCARDED = "discarded"
 
 
-@dataclass(frozen=True, slots=True)
-class Basis:
+class Basis(NamedTuple):
     """How an amount was reckoned: `percent` of a thing (11/5 is 2.2 %), or `rate` of it for every `per`."""
 
     thing: str
@@ -55,8 +53,7 @@ class Basis:
     per: Quantity | None
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """One choice of one food mark.
 
     `thing` is a key of `Dish.things`. `item` is the larder's key of what is bought, None where the larder does not know
@@ -83,8 +80,7 @@ class Use:
     choices: tuple[Use, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class GearUse:
+class GearUse(NamedTuple):
     """One gear mark. `amount` is set for things used up (`5 kg ice`); otherwise `pieces` counts.
 
     `same` is True for `the pan`: the piece already in hand. `takes` in plates, pieces or a measure; `recovers` seconds.
@@ -103,8 +99,7 @@ class GearUse:
     recovers: Fraction | None
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """What a step leaves. `thing` is its key in `Dish.things`."""
 
     span: Span
@@ -115,30 +110,26 @@ class Made:
     discarded: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """Plain prose between marks."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class FoodAt:
+class FoodAt(NamedTuple):
     """Food mark `Dish.uses[use]` (`plus` the second thing of `1 egg plus 1 yolk`)."""
 
     use: int
     plus: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class GearAt:
+class GearAt(NamedTuple):
     """Gear mark `Dish.gear[gear]`."""
 
     gear: int
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingAt:
+class ReadingAt(NamedTuple):
     """A reading in its place."""
 
     reading: Reading
@@ -147,15 +138,13 @@ class ReadingAt:
 Piece: TypeAlias = Words | FoodAt | GearAt | ReadingAt
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(NamedTuple):
     """Pieces in the order of the text."""
 
     pieces: tuple[Piece, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """A paragraph that is done. `number` counts all steps of the dish from 0; `waits` are numbers of steps in other strands."""
 
     number: int
@@ -165,24 +154,21 @@ class Step:
     waits: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LayOut:
+class LayOut(NamedTuple):
     """Food set out, without work: numbers of uses."""
 
     span: Span
     uses: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Aside:
+class Aside(NamedTuple):
     """A tip."""
 
     span: Span
     pieces: tuple[Piece, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """The work may be cut here for as long as `hold` says."""
 
     span: Span
@@ -192,8 +178,7 @@ class Stop:
 Block: TypeAlias = Step | LayOut | Aside | Stop
 
 
-@dataclass(frozen=True, slots=True)
-class Strand:
+class Strand(NamedTuple):
     """A part of the dish. `heading` is as shown ('' for the text before the first heading); `makes` the thing it leaves
     (None for the last strand, which is the dish). `needs` are indices of the strands whose things it uses."""
 
@@ -204,8 +189,7 @@ class Strand:
     needs: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """One line of the dish's one namespace.
 
     `amount` is all that came in or was made, where it can be known. `origin` is the mark or arrow that brought it in;
@@ -223,8 +207,7 @@ class Thing:
     discarded: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Accepted:
+class Accepted(NamedTuple):
     """A cook's written reason for standing by a finding of `slug` (on `subject` only, where one is named)."""
 
     span: Span
@@ -233,8 +216,7 @@ class Accepted:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class Yield:
+class Yield(NamedTuple):
     """`makes`: how much there is of it, and how much goes on a plate when it is drawn by plates."""
 
     amount: Amount
@@ -242,8 +224,7 @@ class Yield:
     plate: Quantity | None
 
 
-@dataclass(frozen=True, slots=True)
-class Dish:
+class Dish(NamedTuple):
     """One dish or component.
 
     `key` is the file's name without its ending. `links` gives, for each use of role OUR by number, the key of the dish

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount
@@ -25,8 +24,7 @@ class NeedKind(StrEnum):
     WITHOUT = "without"
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """One need of a seat."""
 
     span: Span
@@ -34,24 +32,21 @@ class Need:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Seat:
+class Seat(NamedTuple):
     """A seat, counted from 1, and its needs."""
 
     number: int
     needs: tuple[Need, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """Local time, without zone, from start to end."""
 
     start: datetime
     end: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(NamedTuple):
     """One dish in a course.
 
     `dish` is the key of the dish meant, None when it could not be found. Either `plates` or `amount` says how much; both None: a plate for
@@ -68,22 +63,19 @@ class Order:
     note: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """Plain prose between marks."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class OrderAt:
+class OrderAt(NamedTuple):
     """`Course.orders[order]` in its place."""
 
     order: int
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingAt:
+class ReadingAt(NamedTuple):
     """A reading in its place."""
 
     reading: Reading
@@ -92,8 +84,7 @@ class ReadingAt:
 Piece: TypeAlias = Words | OrderAt | ReadingAt
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """A course. `start` (and `end` for a span) on the event's day; or `after` another course by so many seconds."""
 
     span: Span
@@ -106,8 +97,7 @@ class Course:
     orders: tuple[Order, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(NamedTuple):
     """One booking. `children_plate` is the part of a plate a child gets. Prose is the client's, a paragraph each."""
 
     key: str

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount
 
 
-@dataclass(frozen=True, slots=True)
-class Gear:
+class Gear(NamedTuple):
     """One line of a kitchen.
 
     `number` of them; `shelves` of each (ovens); `up_to` its highest setting in °C; `heats` kelvins a minute; `fan`, `alone`
@@ -32,8 +31,7 @@ class Gear:
     size: str
 
 
-@dataclass(frozen=True, slots=True)
-class HandsTurn:
+class HandsTurn(NamedTuple):
     """So many pairs of hands, between minutes from midnight (None: the whole day)."""
 
     number: int
@@ -41,8 +39,7 @@ class HandsTurn:
     end: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Kitchen:
+class Kitchen(NamedTuple):
     """`key` is the file's name without its ending. `burners` counts the hob's."""
 
     key: str

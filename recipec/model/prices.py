@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount
 
 
-@dataclass(frozen=True, slots=True)
-class Money:
+class Money(NamedTuple):
     """A sum in one currency (ISO 4217). Different currencies never add."""
 
     value: Decimal
     currency: str
 
 
-@dataclass(frozen=True, slots=True)
-class Price:
+class Price(NamedTuple):
     """One row of `prices.csv`: what a pack of an item costs at a shop, and when that was seen.
 
     `item` is the larder's key where it knows the thing, else the normal form of the name as written.

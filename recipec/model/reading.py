@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount, Quantity
@@ -38,16 +37,14 @@ class State(StrEnum):
     HOT = "hot"
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(NamedTuple):
     """`per plate`, `20 min per kg`, `7 min a batch`: the duration is for every `quantity` (None: for every batch)."""
 
     per: str
     quantity: Quantity | None
 
 
-@dataclass(frozen=True, slots=True)
-class Duration:
+class Duration(NamedTuple):
     """Seconds, exact, of one time; `times` times over. `shown_only` readings (`every 5 min`) are no action."""
 
     low: Fraction
@@ -60,8 +57,7 @@ class Duration:
     shown_only: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Temperature:
+class Temperature(NamedTuple):
     """As written: `scale` C, F or gas; `fan` for a fan oven's setting. `rises_to` is in the same scale."""
 
     low: Fraction
@@ -73,8 +69,7 @@ class Temperature:
     about: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Extent:
+class Extent(NamedTuple):
     """A thickness or size."""
 
     low: Fraction
@@ -83,32 +78,28 @@ class Extent:
     shape: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(NamedTuple):
     """What is left after reducing: an amount, or the fraction that stays."""
 
     amount: Amount | None
     fraction: Fraction | None
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(NamedTuple):
     """Minutes from midnight; `end` for a span."""
 
     start: int
     end: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class AfterCourse:
+class AfterCourse(NamedTuple):
     """So many seconds after another course of the event."""
 
     seconds: Fraction
     course: str
 
 
-@dataclass(frozen=True, slots=True)
-class Touch:
+class Touch(NamedTuple):
     """A minute of hands at a time (`every` False) or again and again (`every` True)."""
 
     verb: str
@@ -119,8 +110,7 @@ class Touch:
 Value: TypeAlias = Duration | Temperature | Extent | Left | Clock | AfterCourse
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One reading in a step."""
 
     span: Span
@@ -130,8 +120,7 @@ class Reading:
     cue: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(NamedTuple):
     """How long (seconds) and how something may be held; see the language's `holds`."""
 
     low: Fraction

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """The book. `measures` is the region of bare cups and spoons ('' when unsaid); `show` how amounts are shown:
     `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from recipec.base.finding import Finding, Severity
@@ -129,7 +128,7 @@ def _waited_once(strand: Strand) -> Iterator[Block]:
     met: set[int] = set()
     for block in strand.blocks:
         if isinstance(block, Step):
-            yield replace(block, waits=tuple(number for number in block.waits if number not in met))
+            yield block._replace(waits=tuple(number for number in block.waits if number not in met))
             met.update(block.waits)
         else:
             yield block

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
@@ -73,7 +73,7 @@ def supplies_of(runs: Iterable[Run], style: Style) -> tuple[tuple[str, tuple[Sup
 
 def upper(amount: Amount) -> Amount:
     """Ranges buy the upper end."""
-    return replace(amount, terms=tuple(Quantity(term.high, term.high, term.unit) for term in amount.terms))
+    return amount._replace(terms=tuple(Quantity(term.high, term.high, term.unit) for term in amount.terms))
 
 
 def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
@@ -141,8 +141,8 @@ def _by_own_unit(amount: Amount, use: Use, larder: Larder) -> Amount:
     if match is None or match.unit is None:
         return amount
     own = unit(match.unit)
-    terms = tuple(replace(term, unit=own) if term.unit.name == "piece" else term for term in amount.terms)
-    return replace(amount, terms=terms)
+    terms = tuple(term._replace(unit=own) if term.unit.name == "piece" else term for term in amount.terms)
+    return amount._replace(terms=terms)
 
 
 def _asked(run: Run, mark: Use | GearUse, amount: Amount | None, text: str) -> Asked:

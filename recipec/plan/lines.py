@@ -81,7 +81,7 @@ def _line(
 def _other(desk: Desk, links: Links, use: Use, choice: Use) -> IngredientLine:
     # Reserved words were said once for all choices, and stand with the first.
     return line_of(
-        desk, links, replace(choice, flags=choice.flags - use.flags | (choice.flags & {Flag.PER_PLATE, Flag.FIXED}))
+        desk, links, choice._replace(flags=choice.flags - use.flags | (choice.flags & {Flag.PER_PLATE, Flag.FIXED}))
     )
 
 
@@ -148,7 +148,7 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
         after = _parts_text(desk, uses, amounts)
     else:
         total, after = (
-            replace(amounts[0], terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
+            amounts[0]._replace(terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
             _after(desk, first),
         )
     words = desk.say(total, item, (*first.before, *first.after), first.name)

@@ -65,7 +65,7 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
     )
     name = desk.name(use, desk.scaled.amount(use)) if amount is not None else desk.name(use, None)
     flags = flags_of(use)
-    others = tuple(line_of(desk, links, replace(choice, flags=frozenset())).text for choice in use.choices)
+    others = tuple(line_of(desk, links, choice._replace(flags=frozenset())).text for choice in use.choices)
     meant = links.meant(desk.dish, use)
     piece = FoodPiece(
         text="",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import posixpath
 import re
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -20,6 +19,7 @@ from recipec.emit.request import Paper
 from recipec.model.dish import Role
 from recipec.model.settings import Settings
 from recipec.plan.sheet import AmountText, FoodPiece, StrandSheet, WordsPiece
+from tests.changed import replace
 
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'"
 HEADING = re.compile(r"h([1-6])")

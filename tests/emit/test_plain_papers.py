@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -19,6 +18,7 @@ from recipec.plan.fill import dish_sheet
 from recipec.plan.market import market
 from recipec.plan.market_types import Market
 from recipec.plan.sheet import DishSheet
+from tests.changed import replace
 from tests.plan.make import stocked
 from tests.plan.supper import supper
 

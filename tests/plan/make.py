@@ -6,7 +6,7 @@ All dishes and prices are invented.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -39,6 +39,7 @@ from recipec.model.dish import (
 from recipec.model.event import Course, Event, Order
 from recipec.model.prices import Money, Price
 from recipec.model.settings import Settings
+from tests.changed import replace
 
 Number = Fraction | int | str
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 from recipec.base.span import Span
@@ -26,6 +25,7 @@ from recipec.model.dish import (
     Words,
 )
 from recipec.model.reading import Attention, Duration, Hold, Reading, State, Temperature, TemperatureOf
+from tests.changed import replace
 from tests.plan.make import Ordered, amount, book, buy, dish, event, our, price, stocked, used_up
 
 DAY = Fraction(86400)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -15,6 +14,7 @@ from recipec.model.dish import Dish, Flag
 from recipec.model.prices import Money, Price
 from recipec.plan.market import market
 from recipec.plan.market_types import Market, MarketLine
+from tests.changed import replace
 from tests.plan.make import Mark, Ordered, amount, book, buy, dish, event, our, price, stocked, used_up
 
 

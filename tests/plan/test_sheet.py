@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -28,6 +27,7 @@ from recipec.model.reading import (
 )
 from recipec.plan.fill import dish_sheet, version_of
 from recipec.plan.sheet import DishSheet, FoodPiece, ReadingKind, ReadingPiece, StepBlock
+from tests.changed import replace
 from tests.plan.make import Mark, amount, book, buy, dish, our, stocked, used_up
 
 

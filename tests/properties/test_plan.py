@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import given
@@ -13,6 +12,7 @@ from recipec.model.event import Course
 from recipec.plan.demand import Ask, demand
 from recipec.plan.market import market
 from recipec.plan.scale import scale
+from tests.changed import replace
 from tests.plan.make import Mark, Ordered, amount, book, buy, dish, event, our, price, stocked
 
 _FACTORS = st.fractions(min_value=Fraction(1, 50), max_value=50, max_denominator=60)

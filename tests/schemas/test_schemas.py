@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -17,6 +16,7 @@ from recipec.emit.json_papers import SCHEMAS, card_json, market_json, schema
 from recipec.plan.fill import dish_sheet
 from recipec.plan.market import market
 from recipec.report.json import render
+from tests.changed import replace
 from tests.plan.make import amount, book, buy, dish, stocked
 from tests.plan.supper import supper
 
