@@ -59,20 +59,23 @@ class AmountRules(Base):
         return Amount(span, (Term(span, Fraction(1), Fraction(1), self.unit(v[0])),))
 
     def amount_plus(self, v: list[Any]) -> Amount:
-        return Amount(v[0].span.to(v[2].span), (*v[0].terms, v[2]), v[0].about)
+        return Amount(v[0].span.to(v[-1].span), tuple(v[::2]), self._loose(v[0]))
+
+    def amount_about_plus(self, v: list[Any]) -> Amount:
+        return Amount(Span(self.source, v[0][0], v[3].span.end), (v[1], v[3]), True)
 
     def amount_and(self, v: list[Any]) -> Amount:
         # `1 lb 2 oz`: two measures of one kind, said in one breath.
-        first, second = v
-        kinds = {self.words.kind_of.get(term.unit or "") for term in (*first.terms, second)}
+        first, second = self.term(v[0], v[1]), self.term(v[2], v[3])
+        kinds = {self.words.kind_of.get(term.unit or "") for term in (first, second)}
         if kinds not in ({"mass"}, {"volume"}):
-            shown = self.text[second.span.start : second.span.end]
+            shown = second.span.text
             self.note(
                 "unreadable-mark", second.span.start, second.span.end, f"A second amount, `{shown}`, stands here.",
                 "What one pack holds goes in round brackets: `[1 tin (400 g) tomatoes]`; two amounts are joined with `plus`.",
             )  # fmt: skip
             self.broken = True
-        return Amount(first.span.to(second.span), (*first.terms, second), first.about)
+        return Amount(first.span.to(second.span), (first, second))
 
     def amount_times(self, v: list[Any]) -> Amount:
         held, about = v[-1]

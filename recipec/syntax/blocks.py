@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from recipec.base.span import Span
 from recipec.syntax import explain
-from recipec.syntax.builder import plain
+from recipec.syntax.builder import MOST, plain
 from recipec.syntax.driver import Stuck
 from recipec.syntax.prose import Prose
 from recipec.syntax.tree import (
@@ -39,7 +39,7 @@ def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
     # In an event what stands above the first course is prose for the guests.
     prose_only = kind == "event"
     for found in _BLOCK.finditer(parse.text, start):
-        before = len(parse.findings)
+        parse.limit = len(parse.findings) + MOST
         at, end = parse.trimmed(*found.span())
         while at < end:
             heading, after = _heading(parse, at, end)
@@ -50,8 +50,6 @@ def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
             at, end = parse.trimmed(after, end)
         if at < end:
             made.append(_block(parse, kind, at, end, prose_only))
-        if len(parse.findings) - before > explain.MOST * 2:
-            del parse.findings[before + explain.MOST * 2 :]
     return made
 
 

@@ -32,7 +32,7 @@ class Brackets(NamedTuple):
     """What was found in a block, in the order of the text.
 
     `outer` are marks that hold another mark. `unclosed` and `stray` are single brackets. `arrow` is the `->` that
-    begins the results, or None.
+    begins the results, or None. `wrong` says that some mark is.
     """
 
     marks: list[Mark]
@@ -40,6 +40,7 @@ class Brackets(NamedTuple):
     unclosed: list[int]
     stray: list[int]
     arrow: int | None
+    wrong: bool = False
 
 
 @cache
@@ -108,7 +109,8 @@ def _paired(marks: list[Mark], odd: list[tuple[int, str, int]], arrows: list[int
     unclosed.extend(at for at, _, _ in stack)
     unclosed.sort()
     marks = sorted([*marks, *more], key=_start)
-    return Brackets(marks, outer, unclosed, stray, _results_at(marks, outer, arrows) if arrows else None)
+    wrong = any(mark.wrong for mark in [*more, *outer])
+    return Brackets(marks, outer, unclosed, stray, _results_at(marks, outer, arrows) if arrows else None, wrong)
 
 
 def _start(mark: Mark) -> int:

@@ -19,6 +19,9 @@ Token = tuple[int, int]
 _ESCAPE = re.compile(r"\\([\s\S])")
 _SPACES = re.compile(r"\s+")
 
+MOST = 24
+"""Findings of one block: past that it is so broken that more of them would not help."""
+
 new = tuple.__new__
 """Makes a named tuple from all its fields at once, in half the time of its own constructor: for the nodes that every mark has."""
 
@@ -47,6 +50,8 @@ class Base:
         self.unit_of = words.unit_of
         self.event = event
         self.findings: list[Finding] = []
+        # How many findings there may be at most by the end of the block being read.
+        self.limit = MOST
         self.mark: Token = (0, 0)
         self.broken = False
         # Treatments that stand before the name of the item being read.
@@ -59,7 +64,12 @@ class Base:
     def note(
         self, slug: str, start: int, end: int, message: str, *hints: str, fixes: tuple[tuple[str, str], ...] = ()
     ) -> None:
-        """Add a finding on `start` to `end`; each fix is a replacement for just that stretch and the words that offer it."""
+        """Add a finding on `start` to `end`, unless the block has had its share.
+
+        Each fix is a replacement for just that stretch and the words that offer it.
+        """
+        if len(self.findings) >= self.limit:
+            return
         span = Span(self.source, start, end)
         made = tuple(Fix(span, replacement, offer) for replacement, offer in fixes)
         self.findings.append(Finding(slug, span, message, hints=hints, fixes=made))

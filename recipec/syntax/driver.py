@@ -9,7 +9,7 @@ A test holds both ways equal to lark's own parse of the same grammar.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from recipec.syntax.table import Matcher, Table
@@ -21,6 +21,8 @@ _DEEPEST = 14
 """Longer shapes are rare, and parsed step by step."""
 _MOST_SHAPES = 4000
 """A bound for a process that reads hostile text for hours."""
+_WARM = 32
+"""Uses after which a scanner's terminals are joined into one pattern: a handful of dishes."""
 
 
 class Stuck(NamedTuple):
@@ -30,15 +32,53 @@ class Stuck(NamedTuple):
     expected: frozenset[str]
 
 
-class _Shape:
-    """The terminals seen so far. `after` holds the next shape for each group of `match`'s pattern, None until it is met."""
+class _Found:
+    """What a cold scanner found: as much of a match as the driver asks for."""
 
-    __slots__ = ("after", "depth", "end", "made", "match", "program", "states", "uses")
+    __slots__ = ("_end", "lastindex")
+
+    def __init__(self, lastindex: int, end: int) -> None:
+        self.lastindex = lastindex
+        self._end = end
+
+    def end(self) -> int:
+        """The offset after it."""
+        return self._end
+
+
+class _Cold:
+    """A scanner that tries its terminals one after another, until it has been used often enough to be worth a pattern of its own.
+
+    Compiling is most of what the check of one dish costs. Terminals are shared by many scanners, so one by one they are few.
+    """
+
+    __slots__ = ("_driver", "_number", "_uses")
+
+    def __init__(self, driver: Driver, number: int) -> None:
+        self._driver = driver
+        self._number = number
+        self._uses = 0
+
+    def __call__(self, text: str, pos: int, end: int) -> _Found | None:
+        self._uses += 1
+        if self._uses > _WARM:
+            self._driver.warm(self._number)
+        for group, match in enumerate(self._driver.singly(self._number), 1):
+            found = match(text, pos, end)
+            if found is not None:
+                return _Found(group, found.end())
+        return None
+
+
+class _Shape:
+    """The terminals seen so far. `after` holds the next shape for each group of its scanner, None until it is met."""
+
+    __slots__ = ("after", "depth", "end", "made", "program", "scanner", "states", "uses")
 
     def __init__(
-        self, match: Matcher, groups: int, depth: int, states: tuple[int, ...], made: tuple[str, ...], end: int
+        self, scanner: int, groups: int, depth: int, states: tuple[int, ...], made: tuple[str, ...], end: int
     ) -> None:
-        self.match = match
+        self.scanner = scanner
         self.after: list[_Shape | None] = [None] * (groups + 1)
         self.depth = depth
         self.states = states
@@ -51,7 +91,7 @@ class _Shape:
 class Driver:
     """Parses stretches of text by the table, calling one handler for each rule."""
 
-    __slots__ = ("_handlers", "_roots", "_rules", "_scanners", "_shapes", "_table")
+    __slots__ = ("_handlers", "_roots", "_rules", "_scanners", "_shapes", "_table", "_terminals")
 
     def __init__(self, table: Table, handlers: Sequence[Handler]) -> None:
         self._table = table
@@ -59,8 +99,9 @@ class Driver:
         self._rules = tuple(
             (symbol, length, handler) for (_, symbol, length), handler in zip(table.rules, handlers, strict=True)
         )
-        # A scanner is compiled when a state first needs it: most files need few of them.
-        self._scanners: list[Matcher | None] = [None] * len(table.orders)
+        self._scanners: list[Matcher | _Cold] = [_Cold(self, number) for number in range(len(table.orders))]
+        # A terminal is compiled when a scanner first tries it: most files need few of them.
+        self._terminals: list[Matcher | None] = [None] * len(table.patterns)
         self._roots: dict[str, _Shape] = {}
         self._shapes = 0
 
@@ -68,9 +109,10 @@ class Driver:
         """What the start rule's handler built, or `Stuck`. `text[pos:end]` must hold all of it and nothing else."""
         shape = self._roots.get(start) or self._root(start)
         begin = pos
+        scanners = self._scanners
         tokens: list[tuple[int, int]] = []
         while pos < end:
-            found = shape.match(text, pos, end)
+            found = scanners[shape.scanner](text, pos, end)
             if found is None:
                 return self._step_by_step(start, text, begin, end, builder)
             group: int = found.lastindex  # type: ignore[assignment]
@@ -88,21 +130,29 @@ class Driver:
 
     # ------------------------------------------------------------ shapes
 
-    def _matcher(self, state: int) -> Matcher:
-        number = self._table.scanner_of[state]
-        found = self._scanners[number]
-        if found is None:
-            groups = "|".join(f"({self._table.patterns[terminal]})" for terminal in self._table.orders[number])
-            # Without terminals only the end may follow: a pattern that never matches.
-            found = self._scanners[number] = re.compile(groups or "(?!)").match
-        return found
+    def warm(self, number: int) -> None:
+        """Join a scanner's terminals into one pattern."""
+        groups = "|".join(f"({self._table.patterns[terminal]})" for terminal in self._table.orders[number])
+        # Without terminals only the end may follow: a pattern that never matches.
+        self._scanners[number] = re.compile(groups or "(?!)").match
+
+    def singly(self, number: int) -> Iterator[Matcher]:
+        """The terminals of a scanner in lark's own order, each compiled when it is first tried."""
+        for terminal in self._table.orders[number]:
+            match = self._terminals[terminal]
+            if match is None:
+                match = self._terminals[terminal] = re.compile(self._table.patterns[terminal]).match
+            yield match
+
+    def _scanner(self, state: int) -> int:
+        return self._table.scanner_of[state]
 
     def _order(self, state: int) -> tuple[int, ...]:
         return self._table.orders[self._table.scanner_of[state]]
 
     def _root(self, start: str) -> _Shape:
         state = self._table.starts[start]
-        shape = _Shape(self._matcher(state), len(self._order(state)), 0, (state,), (), self._table.ends[start])
+        shape = _Shape(self._scanner(state), len(self._order(state)), 0, (state,), (), self._table.ends[start])
         self._roots[start] = shape
         return shape
 
@@ -132,7 +182,7 @@ class Driver:
         made.append(f"t[{shape.depth}]")
         state = action - 1
         grown = _Shape(
-            self._matcher(state), len(self._order(state)), shape.depth + 1, tuple(states), tuple(made), shape.end
+            self._scanner(state), len(self._order(state)), shape.depth + 1, tuple(states), tuple(made), shape.end
         )
         self._shapes += 1
         shape.after[group] = grown
@@ -162,7 +212,7 @@ class Driver:
             after = pos
             terminal = 0
             if pos < end:
-                found = self._matcher(state)(text, pos, end)
+                found = self._scanners[self._scanner(state)](text, pos, end)
                 if found is None:
                     return self._stuck(pos, state)
                 terminal = self._order(state)[found.lastindex - 1]  # type: ignore[operator]

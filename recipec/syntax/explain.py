@@ -78,6 +78,8 @@ def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
         parse.note(
             "unreadable-mark", at, at + 1, f"A comma stands between `{shown(before)}` and the name.", _FORM[kind]
         )
+    elif re.match(r"[0-9]{20}", rest):
+        parse.note("bad-number", at, end, "This number is too large for any kitchen.", "Write the amount again.")
     elif rest[0] in "-+−" and rest[1:].lstrip()[:1].isdigit():
         parse.note(
             "bad-number",

@@ -59,7 +59,8 @@ class FactRules(FoodRules, ReadingRules):
         return v
 
     def results_more(self, v: list[Any]) -> list[Result]:
-        return [*v[0], v[2]]
+        v[0].append(v[2])
+        return v[0]  # type: ignore[no-any-return]
 
     def result_name(self, v: list[Any]) -> Result:
         name = self.tidy_name(v[0])

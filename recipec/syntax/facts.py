@@ -7,9 +7,9 @@ import re
 from recipec.base.span import Span
 from recipec.base.suggest import nearest
 from recipec.syntax import explain
-from recipec.syntax.builder import Token, plain
+from recipec.syntax.builder import MOST, Token, plain
 from recipec.syntax.driver import Stuck
-from recipec.syntax.prose import Prose
+from recipec.syntax.prose import LONGEST, Prose
 from recipec.syntax.tree import Fact, FactValue, FileKind, Items, Need, Seat, Text
 from recipec.syntax.words import fold
 
@@ -31,6 +31,7 @@ class Facts:
         self.kind = kind
         self.known = parse.words.facts[kind]
         self.seen: set[str] = set()
+        parse.limit = len(parse.findings) + MOST
 
     def kind_of(self, name: str) -> tuple[str, str, int] | None:
         """The canonical key of a fact's name, the kind of its value, and the seat's number; None when it is unknown."""
@@ -85,6 +86,8 @@ class Facts:
 
     def _unknown(self, name: Token, start: int, colon: int) -> None:
         parse = self.parse
+        if len(parse.findings) >= parse.limit:
+            return
         said = fold(parse.text[name[0] : name[1]])
         near = nearest(re.sub(r"\s+[0-9]+\Z", "", said), self.known)
         hints = (
@@ -115,7 +118,8 @@ class Facts:
             return self._items(value)
         before = len(parse.findings)
         parse.mark = value
-        made = parse.run(_STARTS[kind], value)
+        fits = value[1] - value[0] <= LONGEST
+        made = parse.run(_STARTS[kind], value) if fits else Stuck(value[0], frozenset())
         if isinstance(made, Stuck):
             if len(parse.findings) == before:
                 shown = plain(parse.text[name[0] : name[1]])

@@ -16,7 +16,6 @@ from recipec.syntax.builder import Token, new, plain
 from recipec.syntax.tree import (
     Amount,
     Detail,
-    Food,
     FoodItem,
     Name,
     Part,
@@ -37,13 +36,12 @@ _MIDDLE = " of "
 class FoodRules(AmountRules):
     """Food marks."""
 
-    def food_one(self, v: list[Any]) -> Food:
-        start, end = self.mark
-        return new(Food, (new(Span, (self.source, start, end)), (v[0],)))
+    def choices_one(self, v: list[Any]) -> list[FoodItem]:
+        return v
 
-    def food_more(self, v: list[Any]) -> Food:
-        food: Food = v[0]
-        return Food(food.span, (*food.choices, v[2]))
+    def choices_more(self, v: list[Any]) -> list[FoodItem]:
+        v[0].append(v[2])
+        return v[0]  # type: ignore[no-any-return]
 
     # ------------------------------------------------------------ items
 

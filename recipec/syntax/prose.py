@@ -17,10 +17,13 @@ from recipec.syntax.table import load
 from recipec.syntax.tree import Food, Gear, Piece, Reading, Result, Sentence, Words
 from recipec.syntax.words import words
 
-_SENTENCE_END = re.compile(r"[.!?][.!?)\"'”’]*\s+")
+# The last character of a sentence with the white space after it; what stands before it is looked at in `_ends`.
+_SENTENCE_END = re.compile(r"[.!?)\"'”’]\s+")
 _may_end = re.compile(r"[.!?]").search
+_CLOSERS = ")\"'”’"
 _OPENERS = "([{<\"'“‘«"
-_NOTES = {"food": "[ ]", "gear": "{ }", "reading": "< >"}
+LONGEST = 1000
+"""Characters of one mark, result or value of a fact. Nobody writes so many; a bound keeps all reading linear."""
 
 
 @cache
@@ -66,11 +69,20 @@ class Prose(FactRules):
         self.mark = (start, end)
         self.broken = False
         self.gloss = []
+        if last - first > LONGEST:
+            self.note(
+                "unreadable-mark", start, start + 1, "This mark runs on for too long.", "Is its closing bracket missing?"
+            )  # fmt: skip
+            return None
         made = self.driver.parse(kind, text, first, last, self)
         if type(made) is Stuck:
             explain.mark(self, kind, (first, last), made)
             return None
-        return None if self.broken else made
+        if self.broken:
+            return None
+        if kind == "food":
+            return new(Food, (new(Span, (self.source, start, end)), tuple(made)))
+        return made  # type: ignore[no-any-return]
 
     def gear(self, token: Token) -> Gear | None:
         outside = self.mark
@@ -82,7 +94,7 @@ class Prose(FactRules):
     def brackets(self, start: int, end: int) -> Brackets:
         """The brackets of a block, with a finding for each that does not belong."""
         found = scan(self.text, start, end, self.language)
-        if found.unclosed or found.stray or found.outer or any(mark.wrong for mark in found.marks):
+        if found.unclosed or found.stray or found.outer or found.wrong:
             self._bracket_findings(found, end)
         return found
 
@@ -182,6 +194,13 @@ class Prose(FactRules):
             if not letter.isupper():
                 return False
         at = found.start()
+        # A closing bracket or quote may stand behind the stop, seldom more than two.
+        for _ in range(3):
+            if text[at] not in _CLOSERS or at <= start:
+                break
+            at -= 1
+        if text[at] not in ".!?":
+            return False
         if text[at] == "." and text[at - 1 : at].isalpha():
             word = text[max(start, at - 12) : at + 1].split()[-1]
             return word.lower().lstrip("(") not in self.words.abbreviations
@@ -203,20 +222,21 @@ class Prose(FactRules):
             return ()
         if self.text[token[1] - 1] == "." and token[1] - 1 > token[0]:
             token = self.trimmed(token[0], token[1] - 1)
-        made = self.run("results", token)
+        made = self.run("results", token) if token[1] - token[0] <= LONGEST else Stuck(token[0], frozenset())
         if not isinstance(made, Stuck):
             return tuple(made)  # type: ignore[arg-type]
         whole: list[Result] = []
         for first, last in explain.segments(self.text, *token):
             stretch = self.trimmed(first, last)
-            made = self.run("results", stretch) if stretch[0] < stretch[1] else Stuck(stretch[0], frozenset())
+            fits = 0 < stretch[1] - stretch[0] <= LONGEST
+            made = self.run("results", stretch) if fits else Stuck(stretch[0], frozenset())
             if not isinstance(made, Stuck):
                 whole.extend(made)  # type: ignore[arg-type]
                 continue
             explain.result(self, stretch, made)
             comma = self.text.find(",", *stretch)
             name = self.trimmed(stretch[0], comma if comma >= 0 else stretch[1])
-            alone = self.run("results", name) if name[0] < name[1] else made
+            alone = self.run("results", name) if 0 < name[1] - name[0] <= LONGEST else made
             if not isinstance(alone, Stuck):
                 whole.extend(alone)  # type: ignore[arg-type]
         return tuple(whole)
