@@ -63,14 +63,30 @@ def shown(text: str) -> str:
     return "".join(one.glyph for one in cells(text))
 
 
+def cut(text: str, columns: int) -> str:
+    """`shown(text)`, ending in `…` where it would be wider than `columns`."""
+    # No character is narrower than nothing, so what lies far beyond is not even looked at.
+    row = cells(text[: 4 * columns])
+    if len(text) <= 4 * columns and sum(one.width for one in row) <= columns:
+        return "".join(one.glyph for one in row)
+    used = 0
+    kept: list[str] = []
+    for one in row:
+        if used + one.width > columns - 1:
+            break
+        used += one.width
+        kept.append(one.glyph)
+    return "".join(kept) + "…"
+
+
 def wrap(text: str, columns: int) -> list[str]:
-    """Break at spaces so that no line is wider than `columns`; a longer word stands alone, whole."""
+    """Break at spaces so that no line is wider than `columns`; a word too long for any line is cut short."""
     lines: list[str] = []
     line = ""
     used = 0
     for word in text.split():
-        safe = shown(word)
-        wide = width(word)
+        safe = cut(word, columns)
+        wide = width(safe)
         if line and used + 1 + wide > columns:
             lines.append(line)
             line, used = "", 0

@@ -19,12 +19,14 @@ from typing import NamedTuple
 from recipec.base.finding import Finding, Fix, Severity
 from recipec.base.source import Source
 from recipec.base.span import Span
-from recipec.report.cells import Cell, cells, shown, width, wrap
+from recipec.report.cells import Cell, cells, cut, shown, width, wrap
 
 COLUMNS = 80
 _INDENT = "  "
 _MOST_LINES = 4
 _CUT = Cell("…", 1)
+_FAR = 2_000
+"""Characters. What stands farther from a mark in its line is not looked at."""
 
 # ISO 6429 attributes.
 _ATTRIBUTES = {
@@ -93,9 +95,12 @@ def _note(text: str, columns: int) -> str:
 
 
 def _offer(fix: Fix, columns: int, *, told: bool) -> str:
-    written = shown(_written(fix))
+    room = columns - len(_INDENT) - len("leave out: ")
+    written = _written(fix)
+    # Where the surroundings are long, what is to be written must still be seen.
+    written = cut(written if width(written[: 4 * room]) <= room else fix.replacement, room)
     words = shown(fix.text)
-    line = f"{_INDENT}write: {written}" if written else f"{_INDENT}leave out: {shown(fix.span.text)}"
+    line = f"{_INDENT}write: {written}" if written else f"{_INDENT}leave out: {cut(fix.span.text, room)}"
     if not told or not words or words == written:
         return line
     beside = f"{line}   ({words})"
@@ -109,7 +114,7 @@ def _written(fix: Fix) -> str:
     line = fix.span.source.line_text(fix.span.position.line)
     start = fix.span.position.column - 1
     end = min(len(line), start + fix.span.end - fix.span.start)
-    before, after = line[:start], line[end:]
+    before, after = line[max(0, start - _FAR) : start], line[end : end + _FAR]
     opening = max(before.rfind(sign) for sign in "[{<")
     closing = min((at for sign in "]}>" if (at := after.find(sign)) >= 0), default=-1)
     opened_inside = opening >= 0 and not any(sign in before[opening:] for sign in "]}>")
@@ -182,14 +187,39 @@ def _marks(span: Span, sign: str, words: str) -> list[tuple[int, Mark]]:
 
 
 def _line_rows(line: Line, gutter: int, paint: _Paint, attribute: str, columns: int) -> list[str]:
-    row = cells(line.source.line_text(line.number))
-    room = columns - gutter
+    text = line.source.line_text(line.number)
+    if len(text) <= _FAR:
+        return _piece_rows(line.number, text, 0, line.marks, gutter, paint, attribute, columns, more=False)
+    # A whole book in one line: only what stands about each mark is looked at.
     rows: list[str] = []
-    for start, end, marks in _windows(row, line.marks, room):
-        cut_left, cut_right = start > 0, end < len(row)
+    for mark in line.marks:
+        start = max(0, mark.start - columns)
+        piece = text[start : mark.start + 4 * columns]
+        moved = mark._replace(start=mark.start - start, end=min(mark.end - start, len(piece)))
+        more = start + len(piece) < len(text)
+        rows += _piece_rows(line.number, piece, start, (moved,), gutter, paint, attribute, columns, more=more)
+    return rows
+
+
+def _piece_rows(
+    number: int,
+    text: str,
+    offset: int,
+    all_marks: Sequence[Mark],
+    gutter: int,
+    paint: _Paint,
+    attribute: str,
+    columns: int,
+    *,
+    more: bool,
+) -> list[str]:
+    """Rows of one stretch of a line, which begins `offset` characters into it; `more` follows."""
+    row = cells(text)
+    rows: list[str] = []
+    for start, end, marks in _windows(row, all_marks, columns - gutter):
+        cut_left, cut_right = offset + start > 0, more or end < len(row)
         window = [*([_CUT] if cut_left else []), *row[start:end], *([_CUT] if cut_right else [])]
-        number = paint(f"{line.number:>{gutter - 2}}", _FAINT)
-        rows.append(f"{number}  {''.join(one.glyph for one in window)}".rstrip())
+        rows.append(f"{paint(f'{number:>{gutter - 2}}', _FAINT)}  {''.join(one.glyph for one in window)}".rstrip())
         shift = start - (1 if cut_left else 0)
         for mark in marks:
             rows += _signs(mark, window, shift, gutter, paint, attribute, columns)

@@ -235,7 +235,7 @@ def test_colour_only_when_asked_and_changes_no_letter() -> None:
 
 def test_wrap_breaks_at_spaces_by_printed_width() -> None:
     assert wrap("味味味 味味味 味味味", 14) == ["味味味 味味味", "味味味"]
-    assert wrap("a " + "x" * 30 + " b", 10) == ["a", "x" * 30, "b"]
+    assert wrap("a " + "x" * 30 + " b", 10) == ["a", "x" * 9 + "…", "b"]
     assert wrap("", 10) == []
 
 
@@ -248,8 +248,19 @@ def test_any_text_and_place_can_be_shown(text: str, data: st.DataObject) -> None
     report = render([finding])
     report.encode("utf-8")
     rows = report.splitlines()
-    # The text, its marks and their words keep to the page; only a word that can't be broken may pass it.
-    assert all(width(row) <= 80 or max(map(width, row.split()), default=0) > 38 for row in rows)
+    assert all(width(row) <= 80 for row in rows)
+
+
+def test_a_whole_book_in_one_line_is_shown_in_no_time_and_little_room() -> None:
+    text = "Stir. " * 400_000 + "[3 q rice]" + " Stir." * 400_000
+    source = Source("a.dish", text)
+    place = span_of(source, "3 q")
+    fixes = (Fix(place, "x" * 5_000, "long"), Fix(place, "3 g", "y" * 5_000))
+    finding = error(place, labels=(Label(Span(source, 0, len(text)), "all of it"),), fixes=fixes)
+    report = render([finding, error(Span(source, 0, 1), hints=("z" * 100_000,))])
+    assert underlined(report[report.index(":1:2400002") :]) == "3 q"
+    assert all(wcswidth(row) <= 80 for row in report.splitlines())
+    assert len(report) < 3_000
 
 
 def test_shown_keeps_ordinary_text() -> None:
