@@ -62,3 +62,33 @@ def _rewrite(expected: Path, made: dict[str, str]) -> None:
     for name, text in made.items():
         (expected / name).parent.mkdir(parents=True, exist_ok=True)
         (expected / name).write_text(text, encoding="utf-8", newline="\n")
+
+
+# ---------------------------------------------------------------- the syntax
+
+SYNTAX = Path(__file__).with_name("syntax")
+
+
+def check_syntax(path: Path, *, update: bool) -> None:
+    """Reads one file and compares the printed tree and its findings with `name.kind.tree` beside it.
+
+    Under `ok/` there are no findings; under `err/` there are some.
+    """
+    from recipec.base.source import decode
+    from recipec.syntax.dump import dump
+    from recipec.syntax.parse import parse
+
+    kind = path.suffix[1:]
+    assert kind in ("dish", "event", "kitchen")
+    parsed = parse(decode(path.name, path.read_bytes()).source, kind)  # type: ignore[arg-type]
+    made = dump(parsed.tree)
+    for finding in parsed.findings:
+        place = finding.span.position
+        made += f"\n{finding.slug} {place.line}:{place.column} {finding.span.text!r}\n  {finding.message}\n"
+        made += "".join(f"  hint: {hint}\n" for hint in finding.hints)
+        made += "".join(f"  fix: {fix.span.text!r} -> {fix.replacement!r}, {fix.text}\n" for fix in finding.fixes)
+    expected = path.with_name(path.name + ".tree")
+    if update:
+        expected.write_text(made, encoding="utf-8", newline="\n")
+    assert expected.read_text("utf-8") == made
+    assert bool(parsed.findings) == (path.parent.name == "err"), "files with findings belong in err/, all others in ok/"

@@ -88,6 +88,7 @@ class Facts:
         parse = self.parse
         if len(parse.findings) >= parse.limit:
             return
+        article = "an" if self.kind == "event" else "a"
         said = fold(parse.text[name[0] : name[1]])
         near = nearest(re.sub(r"\s+[0-9]+\Z", "", said), self.known)
         hints = (
@@ -99,7 +100,7 @@ class Facts:
             hints = ("Write which seat: `seat 3: allergic to tree nuts`.",)
         first, last = name if name[0] < name[1] else (start, colon + 1)
         parse.note(
-            "unknown-fact", first, last, f"`{explain.shown(parse.text[first:last])}` is no fact of a {self.kind}.", *hints,
+            "unknown-fact", first, last, f"`{explain.shown(parse.text[first:last])}` is no fact of {article} {self.kind}.", *hints,
             fixes=tuple((other, f"write `{other}`") for other in near if other != said),
         )  # fmt: skip
 

@@ -69,7 +69,7 @@ class FoodRules(AmountRules):
         item, details = v
         if item.amount is None and item.share is None and item.article == "":
             for detail in details:
-                if type(detail) is Treatment and detail.text[:1].isdigit():
+                if type(detail) is Treatment and detail.text[:1].isdigit() and item.amount is None:
                     item = self._late(item, detail.span.start, detail.span.end, item.span.end)
         span, article, amount, share, part, name, before, per_plate, plus = item
         span = new(Span, (self.source, span.start, details[-1].span.end))

@@ -150,15 +150,16 @@ def table(language: str = "en", *, strict: bool = True) -> dict[str, Any]:
     front: Any = lark.parser
     parse_table = front.parser._parse_table
     lexers = front.lexer.lexers
-    rules = list(parse_table_rules(parse_table))
+    rules = parse_table_rules(parse_table)
     number_of = {rule: index for index, rule in enumerate(rules)}
     terminals = ["$END", *sorted(t.name for t in lark.terminals)]
     terminal_number = {name: index for index, name in enumerate(terminals)}
     symbols = sorted({rule.origin.name for rule in rules})
     symbol_number = {name: index for index, name in enumerate(symbols)}
+    numbering = _numbered(parse_table)
     scanners: list[list[int]] = []
     states: list[list[Any]] = []
-    for state in range(len(parse_table.states)):
+    for state in numbering:
         row = parse_table.states[state]
         order = [terminal_number[t.name] for t in lexers[state].terminals] if state in lexers else []
         if order not in scanners:
@@ -168,15 +169,16 @@ def table(language: str = "en", *, strict: bool = True) -> dict[str, Any]:
         for name in sorted(row):
             action, target = row[name]
             if name in terminal_number:
-                actions += [terminal_number[name], target + 1 if action is Shift else -1 - number_of[target]]
+                shift = action is Shift
+                actions += [terminal_number[name], numbering[target] + 1 if shift else -1 - number_of[target]]
             else:
-                gotos += [symbol_number[name], target]
+                gotos += [symbol_number[name], numbering[target]]
         states.append([scanners.index(order), actions, gotos])
     words = tomllib.loads((grammar_dir() / f"words.{language}.toml").read_text(encoding="utf-8"))
     return {
         "fingerprint": fingerprint(language),
-        "starts": {name: parse_table.start_states[name] for name in STARTS},
-        "ends": {name: parse_table.end_states[name] for name in STARTS},
+        "starts": {name: numbering[parse_table.start_states[name]] for name in STARTS},
+        "ends": {name: numbering[parse_table.end_states[name]] for name in STARTS},
         "terminals": terminals,
         "patterns": ["", *(lark.get_terminal(name).pattern.to_regexp() for name in terminals[1:])],
         "scanners": scanners,
@@ -186,6 +188,23 @@ def table(language: str = "en", *, strict: bool = True) -> dict[str, Any]:
         "states": states,
         "words": words,
     }
+
+
+def _numbered(parse_table: Any) -> dict[int, int]:
+    """Every state to its number in our table: as they are met from the start rules on.
+
+    Lark numbers them by the order of its sets, which differs from one run to the next.
+    """
+    numbering: dict[int, int] = {}
+    waiting = [parse_table.start_states[name] for name in STARTS]
+    while waiting:
+        state = waiting.pop(0)
+        if state in numbering:
+            continue
+        numbering[state] = len(numbering)
+        row = parse_table.states[state]
+        waiting += [row[name][1] for name in sorted(row) if row[name][0] is Shift]
+    return numbering
 
 
 def parse_table_rules(parse_table: Any) -> list[Any]:

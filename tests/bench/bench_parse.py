@@ -17,7 +17,20 @@ from markdown_it import MarkdownIt
 from recipec.base.source import Source
 from recipec.syntax.parse import parse
 
-_FOODS = ["leeks, halved", "waxy potatoes, peeled", "carrots, cut in batons", "brown lentils, rinsed", "unsalted butter", "plain flour", "chicken thighs, boned", "cider vinegar", "double cream", "flat parsley, chopped", "capers, rinsed", "rye bread, torn"]
+_FOODS = [
+    "leeks, halved",
+    "waxy potatoes, peeled",
+    "carrots, cut in batons",
+    "brown lentils, rinsed",
+    "unsalted butter",
+    "plain flour",
+    "chicken thighs, boned",
+    "cider vinegar",
+    "double cream",
+    "flat parsley, chopped",
+    "capers, rinsed",
+    "rye bread, torn",
+]
 _UNITS = ("g", "ml", "tbsp", "tsp", "kg", "g", "g", "ml", "cloves", "bunch", "slices", "")
 _GEAR = ("saucepan", "frying pan, 28 cm", "baking sheet", "oven", "mixing bowl")
 _READINGS = ("<{} min, until soft>", "<{} min>", "<1{}0 °C>", "<{} min within reach>", "<{} mm>")
