@@ -87,7 +87,7 @@ def test_a_stale_table_is_made_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 
 
 def corpus() -> list[tuple[str, str]]:
-    found = set()
+    found: set[tuple[str, str]] = set()
     for path in [*RECIPES.rglob("*.dish"), *RECIPES.rglob("*.event"), *Path(__file__).parent.glob("*/*.dish")]:
         text = path.read_bytes().decode("utf-8-sig")
         for mark in scan(text, 0, len(text), "en").marks:
@@ -110,12 +110,13 @@ def test_the_driver_reads_the_corpus_as_lark_does() -> None:
         check_same(start, text)
 
 
-PIECES = st.sampled_from(
+WORDS = (
     "1 2 ½ 1/2 2-3 200 0.5 g kg tbsp tin cloves large heaped butter plum_tomatoes the our of of_the half rest_of_the a an "
     "plus or x ( ) , about some optional cold each per plate 2.2% zest_of without for_seats_3 min h °C core fan gas by "
     "until alone within_reach turn at every rises_to mm round ml after Main 19:30 holds chilled cooled_in back_in in {pan} ; "
-    "discarded takes recovers 2026-10-17 GBP allergic_to vegan no pork from to shelves up_to on hob - \\or 70% 5-spice".split()
+    "discarded takes recovers 2026-10-17 GBP allergic_to vegan no pork from to shelves up_to on hob - \\or 70% 5-spice"
 )
+PIECES = st.sampled_from(WORDS.split())
 
 
 @settings(max_examples=400, deadline=None)

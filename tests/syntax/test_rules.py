@@ -1,0 +1,275 @@
+"""The rules of the language to the letter, 1 to 16, one test or more for each."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+from typing import Any
+
+import pytest
+
+from recipec.base.source import Source
+from recipec.syntax import tree
+from recipec.syntax.parse import Parsed, parse, parse_amount
+
+
+def dish(body: str) -> Parsed:
+    return parse(Source("a.dish", body), "dish")
+
+
+def slugs(parsed: Parsed) -> list[str]:
+    return [finding.slug for finding in parsed.findings]
+
+
+def kinds(parsed: Parsed) -> list[str]:
+    return [type(block).__name__ for block in parsed.tree.blocks]
+
+
+def pieces(text: str) -> list[Any]:
+    parsed = dish("Title\n\nTake " + text)
+    return [
+        piece
+        for block in parsed.tree.blocks
+        if isinstance(block, tree.Step)
+        for sentence in block.sentences
+        for piece in sentence.pieces
+        if not isinstance(piece, tree.Words)
+    ]
+
+
+def food(text: str) -> tree.FoodItem:
+    (piece,) = pieces(text)
+    assert isinstance(piece, tree.Food)
+    return piece.choices[0]
+
+
+def reading(text: str) -> tree.Reading:
+    (piece,) = pieces(text)
+    assert isinstance(piece, tree.Reading)
+    return piece
+
+
+def test_rule_1_facts_begin_with_a_known_name_after_at_most_one_blank_line() -> None:
+    assert dish("T\nserves: 4\n\nx").tree.facts[0].key == "serves"
+    assert dish("T\n\nserves: 4\n\nx").tree.facts[0].key == "serves"
+    assert dish("T\n\n\nserves: 4\n\nx").tree.facts == ()
+    assert dish("T\n\nServe with: bread\n").tree.facts == ()
+    assert slugs(dish("T\nserves: 4\nservs: 5\n")) == ["unknown-fact"]
+    assert kinds(dish("T\nserves: 4\n\ncourse: main is prose here.")) == ["Step"]
+
+
+def test_rule_2_a_heading_is_a_line_that_ends_in_a_colon() -> None:
+    assert kinds(dish("T\n\nFor the crumb:\nToast it.")) == ["Heading", "Step"]
+    assert kinds(dish("T\n\nToast it.\nFor the crumb:")) == ["Step"]
+    assert kinds(dish("T\n\nTake [1 egg]:\n\nx")) == ["Step", "Step"]
+    (heading,) = dish("T\n\nFor the  brown\u00a0butter :").tree.blocks
+    assert isinstance(heading, tree.Heading) and heading.name.text == "brown butter"
+    (heading,) = dish("T\n\nMain, <20:10>:").tree.blocks
+    assert isinstance(heading, tree.Heading) and heading.name.text == "Main"
+    assert heading.reading is not None and isinstance(heading.reading.value, tree.Clock)
+    assert heading.reading.value.start == 20 * 60 + 10
+
+
+def test_rule_3_offsets_are_those_of_the_text_as_it_is() -> None:
+    text = "T\r\n\r\nTake [1\regg].\r\n"
+    (step,) = dish(text).tree.blocks
+    assert isinstance(step, tree.Step)
+    item = step.sentences[0].pieces[1]
+    assert item.span.text == "[1\regg]" and text[item.span.start : item.span.end] == "[1\regg]"
+
+
+def test_rule_4_prose_above_the_first_course_holds_no_mark() -> None:
+    parsed = parse(Source("a.event", "T\n\nBy [the water].\n\nMain:\n\n[our soup]\n"), "event")
+    assert slugs(parsed) == ["stray-bracket"]
+    assert kinds(parsed) == ["Step", "Heading", "Step"]
+
+
+@pytest.mark.parametrize("text", ["<5 min", "<b>", "a < b > c", "< very hot>", "<never>"])
+def test_rule_5_a_bracket_that_opens_no_reading_is_text(text: str) -> None:
+    parsed = dish(f"T\n\nTake {text} and go on.")
+    assert parsed.findings == () and pieces(text) == []
+
+
+def test_rule_5_only_the_last_arrow_outside_marks_makes_results() -> None:
+    def results(text: str) -> list[str]:
+        (step,) = dish("T\n\n" + text).tree.blocks
+        assert isinstance(step, tree.Step)
+        return [result.name.text for result in step.results]
+
+    assert results("Mix. -> the crumb.") == ["crumb"]
+    assert results("Mix -> and -> crumb, 20 g; dust, discarded") == ["crumb", "dust"]
+    assert results("Mix -> with [1 egg]") == []
+    assert results("Mix. -> sauce, holds 40 min warm in {bain-marie}") == ["sauce"]
+    assert results("Mix [a -> b]") == []
+
+
+def test_rule_6_where_sentences_end() -> None:
+    def sentences(text: str) -> list[str]:
+        (step,) = dish("T\n\n" + text).tree.blocks
+        assert isinstance(step, tree.Step)
+        return [sentence.span.text.strip() for sentence in step.sentences]
+
+    assert sentences("Boil it. Then rest! [1 egg] goes in? {pan} out.") == [
+        "Boil it.", "Then rest!", "[1 egg] goes in?", "{pan} out.",
+    ]  # fmt: skip
+    assert sentences("Take approx. Ten, e.g. Apples, no. Nine. Stop.") == [
+        "Take approx. Ten, e.g. Apples, no. Nine.",
+        "Stop.",
+    ]
+    assert sentences("Weigh 2.5 kg. then go on [1 egg, e.g. Large]. Stop.") == [
+        "Weigh 2.5 kg. then go on [1 egg, e.g. Large].",
+        "Stop.",
+    ]
+
+
+def test_rule_7_words_bind_by_position() -> None:
+    assert food("[cream of tartar]").name.text == "cream of tartar"
+    assert food("[200 ml half and half]").name.text == "half and half"
+    assert food("[heart of palm]").part is None
+    assert food("[flesh of 2 squashes]").part is not None
+    assert food("[30 g crumb per plate, crisp]").per_plate
+    assert food("[30 g per plate crumb]").name.text == "per plate crumb"
+    assert food("[\\or cheese]").name.text == "or cheese"
+    (piece,) = pieces("[butter, cubed or oil]")
+    assert [choice.name.text for choice in piece.choices] == ["butter", "oil"]
+    assert food("[surplus cake]").name.text == "surplus cake"
+    assert food("[our bread]").article == "our" and food("[sour cream]").article == ""
+
+
+def test_rule_8_reserved_words_and_treatments() -> None:
+    details = food(
+        "[4 legs, to taste, optional, fixed, to serve, discarded, 250 g each, 2% of the oil, cut small]"
+    ).details
+    assert [type(detail).__name__ for detail in details] == ["Flag"] * 5 + ["Each", "Percent", "Treatment"]
+    (rate,) = food("[salt, 10 g per litre of the water]").details
+    assert isinstance(rate, tree.Rate) and rate.of.text == "water" and rate.per.unit == "l"
+    # Only an event knows these; in a dish they are treatments like any other.
+    assert [type(detail).__name__ for detail in food("[bread, without crust, for seat 3]").details] == ["Treatment"] * 2
+    assert reading("<25 min, until golden, not brown>").cue == "until golden, not brown"
+
+
+def test_rule_12_a_unit_stands_right_after_its_number() -> None:
+    def amount(text: str) -> tuple[str | None, str]:
+        item = food(text)
+        assert item.amount is not None
+        return item.amount.terms[0].unit, item.name.text
+
+    assert amount("[200g butter]") == ("g", "butter")
+    assert amount("[3 cloves]") == (None, "cloves")
+    assert amount("[3 cloves garlic]") == ("clove", "garlic")
+    assert amount("[2 bay leaves]") == (None, "bay leaves")
+    assert amount("[3 gherkins]") == (None, "gherkins")
+    assert slugs(dish("T\n\nTake [200 g].")) == ["empty-mark"]
+    for text, right in (("[1 T butter]", "tbsp"), ("[1 c flour]", "cup"), ("[200 gr flour]", "g")):
+        (finding,) = dish("T\n\nTake " + text).findings
+        assert finding.slug == "unknown-unit" and finding.fixes[0].replacement == right
+    assert dish("T\n\nTake [3 figs], [2 pears halved], [10 mint leaves], [5 spring onions].").findings == ()
+
+
+def test_rule_13_packs_and_sizes() -> None:
+    for text in ("[2 x 400 g tins beans]", "[2 tins (400 g) beans]", "[2×400g tins of beans]"):
+        amount = food(text).amount
+        assert amount is not None and amount.each is not None
+        assert (amount.terms[0].high, amount.terms[0].unit, amount.each.high, amount.each.unit) == (2, "tin", 400, "g")
+    steak = food("[a 200 g steak]").amount
+    assert steak is not None and steak.each is not None and (steak.terms[0].high, steak.terms[0].unit) == (1, None)
+    for text, size in (("[1 small bunch dill]", "small"), ("[1 heaped tbsp flour]", "heaped")):
+        amount = food(text).amount
+        assert amount is not None and amount.about and amount.terms[0].size == size
+    eggs = food("[2 large eggs]").amount
+    assert eggs is not None and not eggs.about
+
+
+@pytest.mark.parametrize(
+    ("text", "readings"),
+    [
+        ("1,5", ["1.5"]), ("1.500", ["1.5", "1500"]), ("1,000", ["1", "1000"]), ("1.125", ["1 1/8", "1125"]),
+        ("3-2", ["2-3"]), ("1-1/2", ["1/2-1", "1 1/2"]), ("1/0", []), ("9999999999", []),
+    ],
+)  # fmt: skip
+def test_rule_14_numbers_that_can_be_read_in_two_ways(text: str, readings: list[str]) -> None:
+    parsed = dish(f"T\n\nTake [{text} kg flour].")
+    (finding,) = parsed.findings
+    assert (finding.slug, finding.span.text) == ("bad-number", text)
+    assert [fix.replacement for fix in finding.fixes] == readings
+    for right in readings:
+        # What is offered is never refused in its turn.
+        assert dish(f"T\n\nTake [{right} kg flour].").findings == ()
+
+
+def test_rule_14_numbers_are_exact() -> None:
+    def number(text: str) -> F:
+        amount = food(f"[{text} cups milk]").amount
+        assert amount is not None
+        return amount.terms[0].high
+
+    assert number("1 1/2") == number("1½") == number("1 ½") == F(3, 2)
+    assert number("⅓") == number("1/3") == F(1, 3)
+    assert number("0.1") == F(1, 10) and number(".25") == F(1, 4) and number("0.125") == F(1, 8)
+    vulgar = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+    exact = "1/4 1/2 3/4 1/7 1/9 1/10 1/3 2/3 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8"
+    assert [number(letter) for letter in vulgar] == [F(text) for text in exact.split()]
+
+
+def test_rule_15_names_that_begin_with_a_digit() -> None:
+    for name in ("70% chocolate", "5-spice", "00 flour"):
+        item = food(f"[{name}]")
+        assert (item.amount, item.name.text) == (None, name)
+        assert food(f"[200 g {name}]").name.text == name
+
+
+def test_rule_16_loose_forms_are_understood() -> None:
+    half = food("[half a lemon]").amount
+    assert half is not None and half.terms[0].high == F(1, 2)
+    some = food("[some parsley]").amount
+    assert some is not None and some.terms[0].unit == "handful"
+    assert [detail.text for detail in food("[200 g butter (cold)]").details if isinstance(detail, tree.Treatment)] == [
+        "cold"
+    ]
+    zest = food("[the zest of 1 lemon]")
+    assert zest.part is not None and zest.part.key == "zest" and zest.article == ""
+    plus = food("[1 egg plus 1 yolk]").plus
+    assert plus is not None and plus.name.text == "yolk"
+    degrees = reading("<200C>").value
+    assert isinstance(degrees, tree.Temperature) and degrees.scale == "C"
+
+    def duration(text: str) -> tree.Duration:
+        value = reading(text).value
+        assert isinstance(value, tree.Duration)
+        return value
+
+    assert duration("<1h30>").high == 5400
+    assert duration("<about 6 min>").about
+    assert (duration("<2 x 5 min>").times, duration("<2 x 5 min>").high) == (2, 300)
+    assert duration("<5 min per side>").times == 2
+    assert reading("<6 min or until golden>").cue == "until golden"
+    assert duration("<until golden>").assumed
+    extent = reading("<20 cm round>").value
+    assert isinstance(extent, tree.Extent) and extent.shape == "round"
+    (finding,) = dish("T\n\nRest <overnight>.").findings
+    assert (finding.slug, finding.fixes[0].replacement) == ("bad-reading", "12 h")
+
+
+def test_the_missing_bracket_is_offered_where_it_belongs() -> None:
+    text = "T\n\nMelt [200 g butter and stir in [3 eggs] well."
+    (finding,) = dish(text).findings
+    (fix,) = finding.fixes
+    mended = text[: fix.span.start] + fix.replacement + text[fix.span.end :]
+    assert mended == "T\n\nMelt [200 g butter] and stir in [3 eggs] well."
+    assert dish(mended).findings == ()
+
+
+def test_a_file_without_a_title_says_so() -> None:
+    assert slugs(dish("")) == slugs(dish(" \n\t\n")) == ["missing-fact"]
+    parsed = dish("serves: 4\n\nBoil [1 egg].")
+    assert slugs(parsed) == ["missing-fact"] and parsed.tree.facts[0].key == "serves"
+
+
+def test_an_amount_that_stands_alone() -> None:
+    def alone(text: str) -> tree.Amount | None:
+        source = Source("prices.csv", f"eggs,{text},3")
+        return parse_amount(tree.Span(source, 5, 5 + len(text)))
+
+    pack = alone("1 bottle (750 ml)")
+    assert pack is not None and pack.each is not None and pack.each.high == 750
+    assert alone("12") is not None and alone("500 g") is not None
+    assert alone("1,5 kg") is None and alone("500 g flour") is None and alone("") is None
