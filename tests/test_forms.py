@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from recipec.syntax.parse import parse
 
 from recipec.base.source import decode
 from recipec.syntax import tree
+from recipec.syntax.parse import parse
 from recipec.syntax.tree import FileKind
 
 RECIPES = Path(__file__).resolve().parent.parent / "recipes"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from textwrap import dedent
 
-from recipec.syntax.parse import parse
-
 from recipec.analyse.context import Analysed, Context
 from recipec.analyse.link import Linked
 from recipec.analyse.passes import analyse_dish, analyse_event, analyse_kitchen, link_book
@@ -15,6 +13,7 @@ from recipec.base.source import Source
 from recipec.larder.larder import builtin
 from recipec.model.dish import Dish, Use
 from recipec.model.settings import Settings
+from recipec.syntax.parse import parse
 
 METRIC = Settings(measures="metric")
 
