@@ -35,7 +35,6 @@ LIBRARIES: dict[str, str] = {
     "lark": "syntax/",
     "interegular": "syntax/",
     "pint": "measure/",
-    "inflect": "larder/",
     "babel": "measure/",
     "jinja2": "emit/",
     "markupsafe": "emit/",
@@ -47,7 +46,7 @@ LIBRARIES: dict[str, str] = {
 }
 
 # Libraries too slow for the check of one dish: nowhere at the top of a module that such a check loads.
-LAZY = {"lark", "interegular", "pint", "inflect", "babel", "jinja2", "platformdirs", "watchdog"}
+LAZY = {"lark", "interegular", "pint", "babel", "jinja2", "platformdirs", "watchdog"}
 
 
 class Import(NamedTuple):

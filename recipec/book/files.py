@@ -114,15 +114,15 @@ def read_file(root: Path, name: str, overlay: Overlay) -> Read:
     """One file of the book as a source of that name."""
     if name in overlay:
         return Read(Source(name, overlay[name]), ())
-    path = root / name
+    # Plain strings here: a large book is read on every check, and paths as objects cost more than the reading.
+    path = os.path.join(root, name)  # noqa: PTH118
     try:
-        if path.is_symlink() and not path.resolve().is_relative_to(root.resolve()):
+        if os.path.islink(path) and not Path(path).resolve().is_relative_to(root.resolve()):  # noqa: PTH114
             message = "This is a link that leads out of the book, and it is not followed."
             return Read(None, (_unreadable(name, message, "Put the file itself into the book."),))
         data = _read_bytes(path)
     except (OSError, ValueError, RuntimeError) as problem:  # RuntimeError: a circle of links
-        hint = "Put the file back or take the name away, and see that you may read it."
-        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}.", hint),))
+        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}."),))
     return decoded(name, data)
 
 
@@ -142,15 +142,19 @@ def decoded(name: str, data: bytes) -> Read:
     return Read(source, (Finding("bad-encoding", Span(source, at, end), message, hints=(hint,)),))
 
 
-def _read_bytes(path: Path) -> bytes:
-    # Opening a pipe would wait for a writer that never comes, so what it is is asked first.
-    if not stat.S_ISREG(path.stat().st_mode):
-        raise ValueError("it is no ordinary file")
-    with path.open("rb") as file:
-        data = file.read(LARGEST + 1)
-    if len(data) > LARGEST:
-        raise ValueError(f"it is larger than {LARGEST // (1024 * 1024)} MB")
-    return data
+def _read_bytes(path: str) -> bytes:
+    # Opening a pipe would wait for a writer that never comes, unless told not to wait.
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    try:
+        state = os.fstat(handle)
+        if not stat.S_ISREG(state.st_mode):
+            raise ValueError("it is no ordinary file")
+        if state.st_size > LARGEST:
+            raise ValueError(f"it is larger than {LARGEST // (1024 * 1024)} MB")
+        with os.fdopen(handle, "rb", closefd=False) as file:
+            return file.read(LARGEST)
+    finally:
+        os.close(handle)
 
 
 def _wanted(name: str) -> bool:
