@@ -44,7 +44,7 @@ def _card(desk: Desk, sheet: DishSheet, *, alone: bool) -> Paper:
     return desk.paper(
         desk.paths.card(sheet.key),
         "card.html",
-        ("card.css", f"paper-{size.lower()}.css"),
+        ("card.css",),
         alone=alone,
         page_title=page_name(sheet.title, "card"),
         sheet=sheet,

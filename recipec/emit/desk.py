@@ -81,7 +81,8 @@ class Desk:
     def paper(
         self, path: str, template: str, sheets: tuple[str, ...], *, alone: bool = False, **context: object
     ) -> Paper:
-        """A page at `path`. One that travels alone carries its styles inside and no link out of itself."""
+        """A page at `path`, for the book's paper. One that travels alone carries its styles inside and no link out of itself."""
+        sheets = (*sheets, f"paper-{paper_size(self.book).lower()}.css")
         texts = tuple(style(name) for name in sheets) if alone else ()
         allowed = " ".join(f"'{source_hash(text)}'" for text in texts) if alone else "'self'"
         data = page(

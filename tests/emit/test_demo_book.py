@@ -54,6 +54,13 @@ def test_no_link_is_broken(papers: tuple[Paper, ...]) -> None:
                 assert not target or posixpath.normpath(posixpath.join(folder, target)) in found, (paper.path, href)
 
 
+def test_every_page_is_for_the_book_s_paper(papers: tuple[Paper, ...]) -> None:
+    for paper in papers:
+        if paper.path.endswith(".html"):
+            links = [href for href in read(paper.data).attributes("href") if "/paper-" in href]
+            assert [posixpath.basename(link) for link in links] == ["paper-a4.css"], paper.path
+
+
 def test_the_book_as_data_names_pages_that_are_there(papers: tuple[Paper, ...]) -> None:
     found = {paper.path: paper.data for paper in papers}
     data = json.loads(found["book.json"])
@@ -70,6 +77,7 @@ def test_a_card_for_more_plates_travels_alone(request_: Request) -> None:
     assert f"'{source_hash(style('card.css'))}'" in policy
     assert "'self'" not in policy.split("style-src")[1].split(";")[0]
     assert len(page.all("style")) == 2
+    assert "size: A4" in style("paper-a4.css")
 
 
 def test_one_list_for_all_bookings(request_: Request) -> None:

@@ -166,9 +166,12 @@ def test_both_indexes_and_the_way_from_a_component_to_its_users() -> None:
     ("asked", "sheet"),
     [("A4", "paper-a4.css"), ("a5", "paper-a5.css"), ("Letter", "paper-letter.css"), ("?", "paper-a4.css")],
 )
-def test_a_card_is_printed_on_the_book_s_paper(asked: str, sheet: str) -> None:
-    card = html_of(sheets.desk_of(sheets.stock(), settings=Settings(paper=asked)))["cards/vegetable-stock.html"]
-    assert f"../assets/{sheet}" in card.attributes("href")
+def test_every_page_is_printed_on_the_book_s_paper(asked: str, sheet: str) -> None:
+    pages = html_of(sheets.desk_of(sheets.stock(), settings=Settings(paper=asked)))
+    assert "cards/vegetable-stock.html" in pages
+    for path, page in pages.items():
+        papers = [href for href in page.attributes("href") if "/paper-" in href]
+        assert papers == ["../" * path.count("/") + f"assets/{sheet}"], path
 
 
 def test_figures_are_loud_and_words_are_not() -> None:
