@@ -6,19 +6,19 @@ from fractions import Fraction
 
 from recipec.analyse.context import Notes
 from recipec.analyse.flow import Flow
-from recipec.analyse.marks import StrandOutline
+from recipec.analyse.marks import StrandOutline, final_strand
 from recipec.analyse.names import Account, Taking
 from recipec.analyse.plain import amount_words
 from recipec.base.finding import Label
 from recipec.measure.quantity import Quantity, one
-from recipec.model.dish import Role, ThingKind, Use
+from recipec.model.dish import Flag, Role, ThingKind, Use
 
 
 def balance(strands: tuple[StrandOutline, ...], flow: Flow, notes: Notes) -> None:
     """Settles every taking (`flow.uses` gets fractions and amounts), then says what does not add up."""
     for account in flow.namespace.accounts:
         _settle(account, flow.uses, notes)
-    last = len(strands) - 1
+    last = final_strand(strands)
     for account in flow.namespace.accounts:
         if account.kind is ThingKind.MADE and not account.discarded:
             _check_used(account, strands, last, notes)
@@ -45,9 +45,17 @@ def _settle(account: Account, uses: list[Use], notes: Notes) -> None:
         amount = take.amount
         if amount is None and total is not None and take.fraction is not None:
             amount = one(total.scaled(take.fraction))
+        if Flag.PER_PLATE in uses[take.use].flags:
+            amount = uses[take.use].amount
         use = uses[take.use]
-        if use.role is Role.TAKE:
+        if take.handles:
+            uses[take.use] = use._replace(role=Role.HANDLE)
+        elif use.role is Role.TAKE:
             uses[take.use] = use._replace(fraction=take.fraction, amount=amount)
+
+
+def _has_some(account: Account, bare: Taking) -> bool:
+    return any(take.strand == bare.strand and take.claim != "all" for take in account.takes)
 
 
 def _measure(account: Account, take: Taking, total: Quantity | None, fractions: bool, notes: Notes) -> None:
@@ -115,7 +123,10 @@ def _give_rest(account: Account, left: Fraction | None, notes: Notes) -> None:
         if take.claim not in ("rest", "all"):
             continue
         after_all = taker is not None
-        if after_all or left == 0:
+        if (after_all or left == 0) and take.claim == "all" and _has_some(account, take):
+            # The strand took its share and speaks of that: nothing more is drawn.
+            take.handles = True
+        elif after_all or left == 0:
             seen = taker.span if taker is not None else None
             notes.add(
                 "used-up",
@@ -215,9 +226,8 @@ def _check_opening(strands: tuple[StrandOutline, ...], flow: Flow, notes: Notes)
     last = strands[0].last_step()
     if last is None or last[0].results:
         return
-    own = [account for account in flow.namespace.accounts if account.strand == 0]
-    brought = [account for account in own if account.kind is not ThingKind.MADE]
-    if brought and not any(strand != 0 for account in own for strand, _, _ in account.handled):
+    brought = [a for a in flow.namespace.accounts if a.strand == 0 and a.kind is not ThingKind.MADE]
+    if brought and not any(spoken.account.strand == 0 and spoken.place.strand != 0 for spoken in flow.spoken):
         notes.add(
             "never-used",
             last[0].sentences[-1].span if last[0].sentences else last[0].span,

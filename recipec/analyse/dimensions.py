@@ -14,6 +14,7 @@ from recipec.model import reading as model
 from recipec.syntax import tree
 
 # Above what no dial of its kind goes, and below what no food does. Wide on purpose: common practice.
+_HIGHEST_GAS = Fraction(10)
 _HOTTEST_OVEN_C = Fraction(550)
 _HOTTEST_CORE_C = Fraction(110)
 _COLDEST_C = Fraction(-200)
@@ -189,6 +190,10 @@ def _temperature(value: tree.Temperature, of: model.TemperatureOf, notes: Notes)
                 "Give the temperature itself, in °C or °F.",
             )
         of = model.TemperatureOf.OVEN
+    if value.scale == "gas" and value.high > _HIGHEST_GAS:
+        notes.add(
+            "impossible-reading", value.span, f"No oven has a gas mark {value.high}.", "Gas marks go from ¼ to 10."
+        )
     if value.scale != "gas":
         high, low = celsius(value.high, value.scale), celsius(value.low, value.scale)
         limit = _HOTTEST_CORE_C if value.kind == "core" else _HOTTEST_OVEN_C

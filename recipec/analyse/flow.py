@@ -5,21 +5,27 @@ The rules are those of the language's chapter on flow; the second half, whether 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.analyse.context import Context, Notes
 from recipec.analyse.dimensions import Measurer
+from recipec.analyse.lookup import look_up
 from recipec.analyse.marks import FoodMark, Place, StrandOutline, food_marks
 from recipec.analyse.names import Account, Claim, Identity, Namespace, Taking, identify
+from recipec.analyse.opening import open_made
+from recipec.analyse.reckon import basis_of, reckoned
 from recipec.base.finding import Fix, Label
 from recipec.base.span import Span
 from recipec.larder.names import normal_name
-from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.quantity import Amount, Dimension
+from recipec.measure.units import NOMINAL, unit
 from recipec.model.dish import Basis, Flag, Role, ThingKind, Use
 from recipec.syntax import tree
 
 _FLAGS = {flag.value: flag for flag in Flag}
+_AND = re.compile(r"\s+(?:and|&)\s+", re.IGNORECASE)
 _WITHOUT_AMOUNT = frozenset({Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL})
 
 
@@ -35,18 +41,27 @@ class Spoken:
 
 @dataclass(slots=True)
 class Flow:
-    """What came of reading all food marks. `uses` by number; `at` gives a mark's use (and its `plus`) by its span's start."""
+    """What came of reading all food marks. `uses` by number; `at` gives a mark's use (and its `plus`) by its span's start.
+
+    `pairs` gives the second use of a mark that is two (`[salt and pepper]`).
+    """
 
     namespace: Namespace
     uses: list[Use]
     at: dict[int, tuple[int, int | None]]
     spoken: list[Spoken]
+    pairs: dict[int, int]
 
 
-def read_flow(strands: tuple[StrandOutline, ...], context: Context, measurer: Measurer, notes: Notes) -> Flow:
-    """Opens the accounts of what is made, then reads the food marks in the order of the text."""
-    reader = _Reader(context, measurer, notes, Flow(Namespace(), [], {}, []))
-    reader.open_made(strands)
+def read_flow(
+    strands: tuple[StrandOutline, ...], context: Context, measurer: Measurer, notes: Notes, plates: Fraction | None
+) -> Flow:
+    """Opens the accounts of what is made, then reads the food marks in the order of the text.
+
+    `plates` is how many the dish as written serves: what is taken per plate is taken so often.
+    """
+    reader = _Reader(context, measurer, notes, Flow(Namespace(), [], {}, [], {}), plates)
+    open_made(strands, reader.flow.namespace, measurer, notes)
     for mark in food_marks(strands):
         reader.read(mark)
     return reader.flow
@@ -58,75 +73,7 @@ class _Reader:
     measurer: Measurer
     notes: Notes
     flow: Flow
-
-    # ------------------------------------------------------------ what is made
-
-    def open_made(self, strands: tuple[StrandOutline, ...]) -> None:
-        """Accounts of all results and strands, each visible from its end on."""
-        for index, strand in enumerate(strands):
-            start = strand.heading.span.start if strand.heading else 0
-            for block, number in strand.blocks:
-                if isinstance(block, tree.Step):
-                    for result in block.results:
-                        self._open_result(result, block, number, index, start)
-            self._open_strand(strands, index, start)
-
-    def _open_result(self, result: tree.Result, block: tree.Step, number: int | None, strand: int, start: int) -> None:
-        name = normal_name(result.name.text)
-        twice = self._made(name)
-        if twice is not None and not result.discarded:
-            self._twice(result.name.span, result.name.text, twice)
-        amount = None if result.amount is None else self.measurer.food_amount(result.amount, name)
-        account = Account(
-            name, result.name.text, ThingKind.MADE, {name}, result.name.span, number, strand, block.span.end, start
-        )
-        account.discarded = result.discarded
-        account.bring_in(amount)
-        self.flow.namespace.open(account)
-
-    def _open_strand(self, strands: tuple[StrandOutline, ...], index: int, start: int) -> None:
-        strand = strands[index]
-        last = strand.last_step()
-        if strand.heading is None or last is None or index == len(strands) - 1:
-            return
-        block, number = last
-        name = normal_name(strand.heading.name.text)
-        if block.results:
-            own = [a for a in self.flow.namespace.accounts if a.step == number and a.kind is ThingKind.MADE]
-            for account in own:
-                # A strand named as its own last arrow is one thing, so it may be spoken of while it is being made.
-                account.by_strand = name in account.names
-            return
-        twice = self._made(name)
-        if twice is not None:
-            self._twice(strand.heading.name.span, strand.heading.name.text, twice)
-        account = Account(
-            name,
-            strand.heading.name.text,
-            ThingKind.MADE,
-            {name},
-            strand.heading.name.span,
-            number,
-            index,
-            block.span.end,
-            start,
-        )
-        account.by_strand = True
-        self.flow.namespace.open(account)
-
-    def _made(self, name: str) -> Account | None:
-        made = (a for a in self.flow.namespace.accounts if a.kind is ThingKind.MADE and not a.discarded)
-        return next((account for account in made if name in account.names), None)
-
-    def _twice(self, span: Span, name: str, first: Account) -> None:
-        first.meant = True
-        self.notes.add(
-            "made-twice",
-            span,
-            f"`{name}` is made here, and was made before: which one a later `the {name}` means can't be told.",
-            "Give one of them another name.",
-            labels=(Label(first.origin, "made here first"),),
-        )
+    plates: Fraction | None
 
     # ------------------------------------------------------------ food marks
 
@@ -134,6 +81,13 @@ class _Reader:
         """One mark: a use for its first choice, with the others beside it, and one for what follows `plus`."""
         choices = mark.food.choices
         number = len(self.flow.uses)
+        two = self._two(choices)
+        if two is not None:
+            for item in two:
+                self.flow.uses.append(self._use(item, mark, len(self.flow.uses)))
+            self.flow.at[mark.food.span.start] = (number, None)
+            self.flow.pairs[mark.food.span.start] = number + 1
+            return
         first = self._use(choices[0], mark, number)
         self.flow.uses.append(first)
         tail = choices[-1].details if len(choices) > 1 else ()
@@ -144,11 +98,30 @@ class _Reader:
             after = first.after or _after(tail)
             first = first._replace(choices=others, flags=flags, after=after)
             self.flow.uses[number] = first
+            account = self.flow.namespace.bought(first.thing)
+            if account is not None:
+                # Whichever is chosen, `the oat cream` further down is what came in here.
+                account.names |= {normal_name(other.name) for other in others}
         plus = None
         if choices[0].plus is not None:
             plus = len(self.flow.uses)
             self.flow.uses.append(self._use(self._of_the_same(choices[0].plus, choices[0]), mark, plus))
         self.flow.at[mark.food.span.start] = (number, plus)
+
+    def _two(self, choices: tuple[tree.FoodItem, ...]) -> tuple[tree.FoodItem, tree.FoodItem] | None:
+        """`[salt and pepper]` as two marks: unless the larder has that name, and where one amount can't be meant for both."""
+        item = choices[0]
+        if len(choices) > 1 or item.plus is not None or item.part is not None or item.article or item.share is not None:
+            return None
+        if item.amount is not None and not all(term.unit in NOMINAL for term in item.amount.terms):
+            return None
+        names = _AND.split(item.name.text)
+        if len(names) != 2 or self.context.larder.find(item.name.text) is not None:
+            return None
+        if any(identify(name, None, self.context.larder).ingredient is None for name in names):
+            return None
+        first, second = (item._replace(name=item.name._replace(text=name)) for name in names)
+        return first, second
 
     def _of_the_same(self, more: tree.FoodItem, first: tree.FoodItem) -> tree.FoodItem:
         """`1 egg plus 1 yolk`: the yolk is a part of an egg, where the larder knows that part of it."""
@@ -163,7 +136,7 @@ class _Reader:
             return self._reference(item, mark, number)
         if item.article == "our":
             return self._our(item, mark, number)
-        if item.article == "the" and item.part is None:
+        if item.article == "the" and (item.part is None or item.amount is None):
             return self._reference(item, mark, number)
         return self._buy(item, mark, number)
 
@@ -180,7 +153,13 @@ class _Reader:
     def _flags(self, details: tuple[tree.Detail, ...]) -> frozenset[Flag]:
         return frozenset(_FLAGS[detail.key] for detail in details if isinstance(detail, tree.Flag))
 
-    def _buy(self, item: tree.FoodItem, mark: FoodMark, number: int) -> Use:
+    def _in_all(self, amount: Amount | None, flags: frozenset[Flag] | set[Flag]) -> Amount | None:
+        """An amount per plate as that of the dish as written; None where it does not say how many it serves."""
+        if amount is None or Flag.PER_PLATE not in flags:
+            return amount
+        return None if self.plates is None else amount.scaled(self.plates)
+
+    def _buy(self, item: tree.FoodItem, mark: FoodMark, number: int, same: Amount | None = None) -> Use:
         known = identify(item.name.text, item.part.key if item.part else None, self.context.larder)
         flags = self._flags(item.details) | ({Flag.PER_PLATE} if item.per_plate else set())
         again = self._again(item, mark, known, flags)
@@ -206,11 +185,11 @@ class _Reader:
             account.names |= _names_of(item, known)
         account.handled.append((mark.place.strand, mark.place.step, mark.food.span.start))
         of = known.ingredient.name if known.ingredient else item.name.text
-        amount = self._amount(item, of)
+        amount = same if same is not None else _by_unit(self._amount(item, of), known)
         basis = self._basis(item, mark)
         if basis is not None:
-            amount = self._reckoned(basis, item)
-        account.bring_in(amount)
+            amount = reckoned(basis[0], basis[1], item.span, self.notes)
+        account.bring_in(self._in_all(amount, flags))
         return Use(
             number,
             mark.food.span,
@@ -223,7 +202,7 @@ class _Reader:
             before=known.before,
             after=_after(item.details),
             flags=frozenset(flags),
-            basis=basis,
+            basis=None if basis is None else basis[0],
         )
 
     def _again(self, item: tree.FoodItem, mark: FoodMark, known: Identity, flags: frozenset[Flag]) -> Account | None:
@@ -294,10 +273,13 @@ class _Reader:
     def _reference(self, item: tree.FoodItem, mark: FoodMark, number: int) -> Use:
         flags = self._flags(item.details)
         found = self._look_up(item.name, mark)
+        if found is not None and item.part is not None and found.kind is ThingKind.BOUGHT and _is_part(found):
+            # `juice of the lemon` after `zest of 1 lemon`: another part of the same pieces.
+            return self._buy(item._replace(article=""), mark, number, found.amount)
         if found is not None:
             return self._speak(item, mark, number, found, flags)
         # Nothing is lost: it stays in the dish as something bought, of unknown amount.
-        known = identify(item.name.text, None, self.context.larder)
+        known = identify(item.name.text, item.part.key if item.part else None, self.context.larder)
         return Use(
             number,
             mark.food.span,
@@ -306,47 +288,13 @@ class _Reader:
             item.name.text,
             known.ingredient.key if known.ingredient else None,
             None,
+            part=known.part,
             after=_after(item.details),
             flags=flags,
         )
 
     def _look_up(self, name: tree.Name, mark: FoodMark) -> Account | None:
-        space, offset, strand = self.flow.namespace, mark.food.span.start, mark.place.strand
-        known = identify(name.text, None, self.context.larder)
-        names: tuple[str, ...] = (normal_name(name.text), known.key)
-        if known.before and known.ingredient is not None:
-            words = name.text.split()
-            names += (normal_name(" ".join(words[len(" ".join(known.before).split()) :])),)
-        found = space.find(tuple(dict.fromkeys(names)), offset, strand)
-        if len(found) == 1:
-            return found[0]
-        if found:
-            self.notes.add(
-                "ambiguous-name",
-                name.span,
-                f"`the {name.text}` could be {_either(found)}.",
-                "Write the name in full.",
-                labels=tuple(Label(account.origin, f"{account.name}: here") for account in found),
-            )
-            return found[-1]
-        below = space.below(names[0], offset)
-        near = space.near(names[0], offset, strand)
-        labels = () if below is None else (Label(below.origin, "it only comes here, further down"),)
-        hints = [f"Did you mean `the {other.name}`?" for other in near[:1]]
-        for other in near[:1]:
-            # A slip in the name is one mistake: what was meant does not count as never used as well.
-            other.meant = True
-        if below is None:
-            hints.append(f"If it comes from the shelf, write it without `the`, with its amount: [{name.text}].")
-        self.notes.add(
-            "not-introduced",
-            name.span,
-            f"Nothing above is called `{name.text}`.",
-            *hints,
-            labels=labels,
-            fixes=tuple(Fix(name.span, other.name, f"write `{other.name}`") for other in near[:1]),
-        )
-        return None
+        return look_up(name, mark, self.flow.namespace, self.context.larder, self.notes)
 
     def _speak(self, item: tree.FoodItem, mark: FoodMark, number: int, account: Account, flags: frozenset[Flag]) -> Use:
         place, share = mark.place, item.share
@@ -360,14 +308,20 @@ class _Reader:
                 amount = self.measurer.food_amount(share.amount, account.name)
         elif item.amount is not None:
             claim, amount = "share", self._amount(item, account.name)
-        elif place.strand != account.strand and not any(t.strand == place.strand for t in account.takes):
+        elif place.strand != account.strand and not any(
+            take.strand == place.strand and take.claim == "all" for take in account.takes
+        ):
             claim = "all"
         if place.aside:
             claim = None
+        per_plate = frozenset({Flag.PER_PLATE}) if item.per_plate else frozenset()
         self.flow.spoken.append(Spoken(account, place, mark.food.span, share is not None))
         account.handled.append((place.strand, place.step, mark.food.span.start))
         if claim is not None:
-            account.takes.append(Taking(number, mark.food.span, place.strand, claim, fraction, amount))
+            in_all = self._in_all(amount, per_plate)
+            if amount is not None and in_all is None:
+                claim = "unmeasured"
+            account.takes.append(Taking(number, mark.food.span, place.strand, claim, fraction, in_all))
         return Use(
             number,
             mark.food.span,
@@ -378,8 +332,9 @@ class _Reader:
             amount,
             fraction,
             share.words if share is not None else "",
+            item.part.key if item.part is not None else None,
             after=_after(item.details),
-            flags=flags | (frozenset({Flag.PER_PLATE}) if item.per_plate else frozenset()),
+            flags=flags | per_plate,
         )
 
     # ------------------------------------------------------------ alternatives, percentages and rates
@@ -415,42 +370,27 @@ class _Reader:
             flags=first.flags | self._flags(tail),
         )
 
-    def _basis(self, item: tree.FoodItem, mark: FoodMark) -> Basis | None:
+    def _basis(self, item: tree.FoodItem, mark: FoodMark) -> tuple[Basis, Account] | None:
         for detail in item.details:
             if isinstance(detail, tree.Percent | tree.Rate):
                 account = self._look_up(detail.of, mark)
                 if account is None:
                     return None
                 self.flow.spoken.append(Spoken(account, mark.place, detail.of.span, True))
-                if isinstance(detail, tree.Percent):
-                    return Basis(account.key, detail.value, None, None)
-                rate = self.measurer.food_amount(detail.amount, item.name.text)
-                return Basis(account.key, None, rate, self.measurer.quantity(detail.per))
+                return basis_of(detail, account, item.name.text, self.measurer), account
         return None
 
-    def _reckoned(self, basis: Basis, item: tree.FoodItem) -> Amount | None:
-        account = next(a for a in self.flow.namespace.accounts if a.key == basis.thing)
-        if not account.measured:
-            return None
-        if basis.percent is not None:
-            grams = account.grams()
-            if grams is not None:
-                return one(grams.scaled(basis.percent / 100))
-        elif basis.per is not None and basis.rate is not None:
-            total = account.total()
-            there = None if total is None else account.as_unit(total, basis.per.unit)
-            if there is not None:
-                times = (there.low / basis.per.low, there.high / basis.per.low)
-                terms = tuple(Quantity(t.low * times[0], t.high * times[1], t.unit) for t in basis.rate.terms)
-                return Amount(terms)
-        self.notes.add(
-            "no-density",
-            item.span,
-            f"How much `{account.name}` weighs can't be told from its amount, so this share of it can't be reckoned.",
-            f"Give `{account.name}` by weight, or put its density or weight each into larder.csv.",
-            labels=(Label(account.origin, "its amount"),),
-        )
-        return None
+
+def _is_part(account: Account) -> bool:
+    return account.ingredient is not None and account.key != account.ingredient.key
+
+
+def _by_unit(amount: Amount | None, known: Identity) -> Amount | None:
+    """`3 garlic cloves` are three cloves, not three heads."""
+    if amount is None or known.unit is None:
+        return amount
+    own = unit(known.unit)
+    return amount._replace(terms=tuple(t._replace(unit=own) if t.unit.name == "piece" else t for t in amount.terms))
 
 
 def _after(details: tuple[tree.Detail, ...]) -> tuple[str, ...]:
@@ -472,8 +412,3 @@ def _names_of(item: tree.FoodItem, known: Identity) -> set[str]:
 
 def _spoken_name(item: tree.FoodItem, known: Identity) -> str:
     return f"{item.name.text} {item.part.key}" if item.part is not None else item.name.text
-
-
-def _either(accounts: list[Account]) -> str:
-    names = [f"`{account.name}`" for account in accounts]
-    return f"{', '.join(names[:-1])} or {names[-1]}"

@@ -310,8 +310,9 @@ def _kitchen(event: Event, kitchens: tuple[Kitchen, ...], notes: Notes) -> str |
     near = nearest(wanted, known)
     notes.add(
         "no-such-kitchen",
-        event.title_span,
+        event.kitchen_span or event.title_span,
         f"This event is in a kitchen called `{event.kitchen}`, and the book has none of that name.",
         f"Did you mean `{near[0]}`?" if near else f"Write a file `{event.kitchen.replace(' ', '-')}.kitchen`.",
+        *([f"The book's kitchens: {', '.join(kitchen.key for kitchen in kitchens)}."] if kitchens and not near else []),
     )
     return None

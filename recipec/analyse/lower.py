@@ -25,7 +25,9 @@ from recipec.syntax import tree
 # Gear whose setting a temperature in the same sentence is, by its last word; otherwise a temperature is the food's.
 _OVENS = frozenset({"oven"})
 _HEATED = frozenset({"fryer", "grill", "bath", "barbecue", "griddle", "iron", "smoker"})
-_SHOWN_ONLY = re.compile(r"\b(?:every|within|after|before)\s*$", re.IGNORECASE)
+_SHOWN_ONLY = re.compile(
+    r"\b(?:every|within|after|before)(?:\s+(?:about|around|roughly|some|another))?\s*$", re.IGNORECASE
+)
 _NAMES_OVEN = re.compile(r"\boven\b", re.IGNORECASE)
 
 
@@ -41,13 +43,22 @@ def lower_dish(file: tree.File, context: Context) -> Analysed[model.Dish]:
     region = one_of(facts, "measures", tuple(item.value for item in Region), notes) or context.settings.measures
     measurer = Measurer(region_of(region), notes)
     strands = outline(file)
-    flow = read_flow(strands, context, measurer, notes)
+    serves = facts.one("serves", tree.Number)
+    if serves is not None and (serves.low < 1 or serves.low.denominator != 1 or serves.high.denominator != 1):
+        notes.add(
+            "bad-fact",
+            serves.span,
+            "A dish serves whole plates, one at least.",
+            "Write `serves: 4`, or `makes: 1.4 l`.",
+        )
+        serves = None
+    plates = None if serves is None else serves.low
+    flow = read_flow(strands, context, measurer, notes, plates)
     balance(strands, flow, notes)
     builder = _Builder(strands, flow, measurer, notes)
     built = builder.strands()
     gear = builder.gear_uses()
     title = file.title
-    serves = facts.one("serves", tree.Number)
     dish = model.Dish(
         key=key_of(file.span.source.name),
         title=title.text if title is not None else key_of(file.span.source.name),
@@ -182,13 +193,21 @@ class _Builder:
                 makes = tuple(self._made(result) for result in block.results)
                 return model.Step(number, block.span, sentences, makes, waits.get(number, ()))
             case tree.LayOut():
-                return model.LayOut(block.span, tuple(self.flow.at[food.span.start][0] for food in block.foods))
+                return model.LayOut(block.span, self._laid_out(block))
             case tree.Aside():
                 return model.Aside(block.span, self._pieces(block.pieces, gear))
             case tree.Stop():
                 return model.Stop(block.span, settle_hold(block.holding))
             case _:
                 return None
+
+    def _laid_out(self, block: tree.LayOut) -> tuple[int, ...]:
+        numbers = []
+        for food in block.foods:
+            first, plus = self.flow.at[food.span.start]
+            second = self.flow.pairs.get(food.span.start)
+            numbers += [number for number in (first, plus, second) if number is not None]
+        return tuple(numbers)
 
     def _made(self, result: tree.Result) -> model.Made:
         account = next(a for a in self.flow.namespace.accounts if a.origin == result.name.span)
@@ -205,6 +224,8 @@ class _Builder:
                     lowered.append(model.Words(piece.text))
                 case tree.Food():
                     lowered.append(model.FoodAt(*self.flow.at[piece.span.start]))
+                    if piece.span.start in self.flow.pairs:
+                        lowered += (model.Words(" and "), model.FoodAt(self.flow.pairs[piece.span.start]))
                 case tree.Gear():
                     lowered.append(model.GearAt(gear[piece.span.start]))
                 case tree.Reading():
@@ -224,7 +245,7 @@ class _Builder:
             if _heated(sentence.pieces) is TemperatureOf.OVEN and _has_temperature(sentence.pieces):
                 hot = True
             timed = any(isinstance(p, tree.Reading) and isinstance(p.value, tree.Duration) for p in sentence.pieces)
-            if oven is not None and timed and not hot and oven.article != "the":
+            if oven is not None and timed and not hot:
                 self.notes.add(
                     "bad-reading",
                     oven.span,

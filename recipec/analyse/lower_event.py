@@ -36,6 +36,13 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
         )
     serve_fact = facts.one("serve", tree.DayTime)
     serve = None if serve_fact is None else moment(serve_fact, serve_fact.start, None, notes)
+    if serve_fact is not None and serve_fact.date is None:
+        notes.add(
+            "bad-fact",
+            serve_fact.span,
+            "On which day is this served?",
+            "Write the day before the time: serve: 2026-10-17 19:30",
+        )
     if facts.fact("serve") is None:
         notes.add(
             "missing-fact",
@@ -45,6 +52,7 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
         )
     day = None if serve is None else serve.date()
     children = facts.one("children", tree.Children)
+    kitchen = facts.fact("kitchen")
     reserve = facts.one("reserve", tree.Stretch)
     courses = _Courses(measurer, notes, day)
     prose = courses.read(file.blocks)
@@ -76,6 +84,7 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
         accepted=accepted(facts, notes),
         prose=prose,
         courses=tuple(courses.built),
+        kitchen_span=None if kitchen is None else kitchen.span,
     )
     _check_courses(event, notes)
     measurer.unsaid()
@@ -275,7 +284,7 @@ def _check_plates(event: model.Event, course: model.Course, notes: Notes) -> Non
     notes.add(
         "plates-dont-add-up",
         span,
-        f"{course.name} comes to {total} plates, and there are {event.guests} guests"
+        f"{course.name} comes to {total} {'plate' if total == 1 else 'plates'}, and there are {event.guests} guests"
         + (f" and {event.spare} spare" if event.spare else "")
         + f": {more}.",
         f"Make the plates of this course come to {from_guests}.",

@@ -47,9 +47,14 @@ class StrandOutline:
         return None
 
     @property
-    def has_steps(self) -> bool:
-        """Whether anything is done in it; a list of food alone is no strand of work."""
-        return any(number is not None for _, number in self.blocks)
+    def has_marks(self) -> bool:
+        """Whether any food, gear or reading is marked in its steps: without, nothing is known of what it makes."""
+        return any(
+            not isinstance(piece, tree.Words)
+            for block, number in self.blocks
+            if number is not None
+            for piece in pieces_of(block)
+        )
 
 
 def outline(file: tree.File) -> tuple[StrandOutline, ...]:
@@ -70,6 +75,11 @@ def outline(file: tree.File) -> tuple[StrandOutline, ...]:
         else:
             strands[-1].blocks.append((block, None))
     return tuple(strands)
+
+
+def final_strand(strands: tuple[StrandOutline, ...]) -> int:
+    """The strand that is the dish: the last one in which anything is marked (`Notes:` may follow it), else the last."""
+    return next((index for index in range(len(strands) - 1, -1, -1) if strands[index].has_marks), len(strands) - 1)
 
 
 def pieces_of(block: tree.Block) -> Iterator[tree.Piece]:

@@ -48,7 +48,7 @@ Claim = Literal["share", "rest", "all", "unmeasured"]
 
 @dataclass(slots=True)
 class Taking:
-    """One drawing on an account. `fraction` is of all there is, None while unknown."""
+    """One drawing on an account. `fraction` is of all there is, None while unknown; `handles` when it turns out to take nothing."""
 
     use: int
     span: Span
@@ -56,6 +56,7 @@ class Taking:
     claim: Claim
     fraction: Fraction | None
     amount: Amount | None
+    handles: bool = False
 
 
 @dataclass(slots=True)

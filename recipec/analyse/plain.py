@@ -1,4 +1,4 @@
-"""Amounts in the words of a finding: as shown to people, with ordinary spaces, so that they can be searched and copied."""
+"""Amounts in the words of a finding: exact, with ordinary spaces, so that they can be searched and copied."""
 
 from __future__ import annotations
 
@@ -10,4 +10,4 @@ from recipec.measure.show import show_amount
 def amount_words(amount: Amount | Quantity) -> str:
     """`650 g`, `1 tin (400 g)`."""
     whole = one(amount) if isinstance(amount, Quantity) else amount
-    return show_amount(whole).text.replace(NO_BREAK, " ")
+    return show_amount(whole, written=True).text.replace(NO_BREAK, " ")

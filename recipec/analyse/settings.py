@@ -28,7 +28,7 @@ _CURRENCY = re.compile(r"[A-Z]{3}")
 
 
 def read_settings(source: Source) -> Analysed[Settings]:
-    """The settings a book states, defaults for the rest; a broken file gives the defaults and one finding."""
+    """The settings a book states, defaults for the rest; a broken file gives one finding and what its other lines say."""
     notes = Notes()
     try:
         table = tomllib.loads(source.text)
@@ -39,7 +39,7 @@ def read_settings(source: Source) -> Analysed[Settings]:
             f"This is not TOML: {_AT.sub('', str(problem)).strip().rstrip('.').lower()}.",
             'Each line is a name, an equals sign and a value in quotes: title = "My book"',
         )
-        return Analysed(Settings(), notes.done())
+        table = _by_line(source)
     taken: dict[str, str] = {}
     for key, value in table.items():
         span = _key(source, key)
@@ -66,6 +66,17 @@ def read_settings(source: Source) -> Analysed[Settings]:
         else:
             taken[key] = value
     return Analysed(Settings(**taken), notes.done())
+
+
+def _by_line(source: Source) -> dict[str, object]:
+    """The settings of the lines that can be read one by one: a slip in one must not lose whose measures the book follows."""
+    table: dict[str, object] = {}
+    for line in source.text.splitlines():
+        try:
+            table |= tomllib.loads(line)
+        except tomllib.TOMLDecodeError:
+            continue
+    return {key: value for key, value in table.items() if key in _KEYS}
 
 
 def _key(source: Source, key: str) -> Span:

@@ -122,7 +122,8 @@ def read_file(root: Path, name: str, overlay: Overlay) -> Read:
             return Read(None, (_unreadable(name, message, "Put the file itself into the book."),))
         data = _read_bytes(path)
     except (OSError, ValueError, RuntimeError) as problem:  # RuntimeError: a circle of links
-        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}."),))
+        hint = "Put the file back or take the name away, and see that you may read it."
+        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}.", hint),))
     return decoded(name, data)
 
 

@@ -127,6 +127,7 @@ class Event(NamedTuple):
     accepted: tuple[Accepted, ...]
     prose: tuple[str, ...]
     courses: tuple[Course, ...]
+    kitchen_span: Span | None = None
 
     def plates(self) -> Fraction:
         """Plates of a dish made for everyone: guests, children at their part of a plate, crew and spare."""
