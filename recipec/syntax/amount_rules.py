@@ -146,11 +146,11 @@ class AmountRules(Base):
 
     def _words(self, start: int, end: int) -> Treatment | Flag:
         text = plain(self.text[start:end])
-        span = Span(self.source, start, end)
-        key = self.words.flags.get(text) or self.words.flags.get(text.lower())
-        if key is not None:
-            return Flag(span, key)  # type: ignore[arg-type]
-        return Treatment(span, text)
+        span = new(Span, (self.source, start, end))
+        flags = self.words.flags
+        if text in flags or text.lower() in flags:
+            return Flag(span, flags[text.lower()])  # type: ignore[arg-type]
+        return new(Treatment, (span, text))
 
     def detail_treatment(self, v: list[Any]) -> Treatment | Flag:
         return self._words(*v[1])

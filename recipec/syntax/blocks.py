@@ -56,9 +56,16 @@ def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
 def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
     """A heading on the first line of the block (rule 2), and where the rest of the block begins."""
     text = parse.text
-    line_end = _LINE_END.search(text, start, end)
-    after = line_end.end() if line_end else end
-    _, stop = parse.trimmed(start, line_end.start() if line_end else end)
+    newline = text.find("\n", start, end)
+    last = newline if newline >= 0 else end
+    if "\r" in text:
+        line_end = _LINE_END.search(text, start, end)
+        last, after = line_end.span() if line_end else (end, end)
+    else:
+        after = newline + 1 if newline >= 0 else end
+    while text[last - 1].isspace():
+        last -= 1
+    stop = last
     if text[stop - 1] != ":" or text[stop - 2 : stop - 1] == "\\" or stop - 1 == start:
         return None, start
     first = text[start]

@@ -6,7 +6,6 @@ Linear in the text: every bracket is pushed and popped at most once, and a readi
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
 from functools import cache
 from itertools import accumulate
 from typing import Literal, NamedTuple
@@ -119,14 +118,17 @@ def _start(mark: Mark) -> int:
 
 def _results_at(marks: list[Mark], outer: list[Mark], arrows: list[int]) -> int | None:
     """The last arrow outside of marks, if no mark but gear comes after it."""
-    spans = sorted((mark.start, mark.end) for mark in [*marks, *outer])
+    spans = [(start, end, kind) for kind, start, end, _ in marks]
+    if outer:
+        spans = sorted([*spans, *((start, end, "gear") for _, start, end, _ in outer)])
     # The furthest end of all marks up to each: where marks hold marks, the outer one decides.
-    reach = list(accumulate((end for _, end in spans), max))
-    last = max((mark.start for mark in marks if mark.kind != "gear"), default=-1)
+    reach = list(accumulate([end for _, end, _ in spans], max))
+    last = len(spans)
     for at in reversed(arrows):
-        if at < last:
-            return None
-        before = bisect_left(spans, (at, 0))
-        if not before or reach[before - 1] <= at:
+        while last and spans[last - 1][0] > at:
+            last -= 1
+            if spans[last][2] != "gear":
+                return None
+        if not last or reach[last - 1] <= at:
             return at
     return None

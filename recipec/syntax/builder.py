@@ -79,7 +79,7 @@ class Base:
         text = self.text
         while end > start and text[end - 1].isspace():
             end -= 1
-        return Span(self.source, start, end)
+        return new(Span, (self.source, start, end))
 
     def name(self, token: Token) -> Name:
         """A token's words as a name."""
@@ -179,5 +179,12 @@ class Base:
 
     def duration(self, number: Token, unit: Token) -> tuple[Fraction, Fraction]:
         """Seconds of `7-10 min`."""
-        low, high = self.number(number, unit=True)
-        return numbers.times(low, high, self.words.seconds[self.unit(unit)])
+        factor = self.words.seconds[self.unit(unit)]
+        raw = self.text[number[0] : number[1]]
+        if raw[0].isalpha():
+            low, high = self.number(number, unit=True)
+            return low * factor, high * factor
+        low, high, trouble = numbers.seconds(raw, factor)
+        if trouble:
+            self._bad_number(number, trouble)
+        return low, high

@@ -189,6 +189,6 @@ def result(parse: Prose, stretch: Token, stuck: Stuck) -> None:
     first, last = parse.trimmed(at, stop if stop >= 0 else end)
     hint = "After the name: how much, `holds 3 d chilled`, `cooled in 90 min`, `back in 25 min in {the oven}` or `discarded`."
     if first >= last:
-        parse.note("bad-result", start, max(end, start + 1), "Something is missing in this result.", hint)
+        parse.note("bad-result", min(start, max(end - 1, 0)), end, "Something is missing in this result.", hint)
     else:
         parse.note("bad-result", first, last, f"`{shown(parse.text[first:last])}` says nothing about a result.", hint)

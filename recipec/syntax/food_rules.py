@@ -26,7 +26,6 @@ from recipec.syntax.tree import (
 from recipec.syntax.words import fold
 
 Article = Literal["", "the", "our"]
-_SPOONS = ("mass", "volume", "vague")
 _AMOUNT_ALONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)")
 _AMOUNT_AFTER = re.compile(r"\s+([0-9]+(?:[.,][0-9]+)?\s?[^\W\d_]+)\Z")
 _OF_NUMBER = re.compile(r"\sof\s+(?:[0-9]|half an?\s)")
@@ -272,14 +271,8 @@ class FoodRules(AmountRules):
         return self.amount(*amount.terms[:-1], term, about=amount.about), (start + after, end)
 
     def _misspelt(self, word: str) -> str | None:
-        # Short words are too near to foods (pint and mint, clove and clover): only long names of measures are guessed at.
         if not 6 <= len(word) <= 16 or not word.isalpha():
             return None
-        known = [
-            w
-            for w, key in self.words.unit_of.items()
-            if len(w) >= 6 and w.islower() and self.words.kind_of[key] in _SPOONS
-        ]
-        near = nearest(word, known, most=1)
+        near = nearest(word, self.words.long_measures.get(word[0].lower(), ()), most=1)
         allowed = 2 if len(word) > 8 else 1
         return near[0] if near and distance(word.lower(), near[0], allowed) <= allowed else None

@@ -44,9 +44,10 @@ def read(text: str) -> Read:
 
 
 @lru_cache(maxsize=4096)
-def times(low: Fraction, high: Fraction, factor: Fraction) -> tuple[Fraction, Fraction]:
-    """Both ends by a factor; kept, since fractions are slow to multiply and the same times come up again and again."""
-    return (low * factor,) * 2 if low == high else (low * factor, high * factor)
+def seconds(text: str, factor: int) -> Read:
+    """A time's number in seconds; kept, since fractions are slow to multiply and the same times come up again and again."""
+    low, high, trouble = read(text)
+    return Read(low * factor, high * factor, trouble)
 
 
 def _one(text: str) -> tuple[Fraction, str]:

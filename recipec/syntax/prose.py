@@ -160,24 +160,25 @@ class Prose(FactRules):
         done: list[Sentence] = []
         current: list[Piece] = []
         for piece in pieces:
-            if type(piece) is not Words or not _may_end(piece.text):
+            if type(piece) is Words and _may_end(piece[1]):
+                _, begin, end = piece[0]
+                at = begin
+                for found in _SENTENCE_END.finditer(text, begin, end):
+                    if self._ends(found, begin, end):
+                        stop = found.end()
+                        # A piece that ends with its sentence stays as it is.
+                        current.append(piece if at == begin and stop == end else self._prose(at, stop))
+                        done.append(new(Sentence, (new(Span, (source, current[0][0][1], stop)), tuple(current))))
+                        current = []
+                        at = stop
+                if at == begin:
+                    current.append(piece)
+                elif at < end:
+                    current.append(self._prose(at, end))
+            else:
                 current.append(piece)
-                continue
-            begin, end = piece.span.start, piece.span.end
-            at = begin
-            for found in _SENTENCE_END.finditer(text, begin, end):
-                if self._ends(found, begin, end):
-                    stop = found.end()
-                    # A piece that ends with its sentence stays as it is.
-                    whole = at == begin and stop == end
-                    current.append(piece if whole else self._prose(at, stop))
-                    done.append(new(Sentence, (new(Span, (source, current[0].span.start, stop)), tuple(current))))
-                    current = []
-                    at = stop
-            if at < end:
-                current.append(piece if at == begin else self._prose(at, end))
         if current:
-            span = new(Span, (source, current[0].span.start, current[-1].span.end))
+            span = new(Span, (source, current[0][0][1], current[-1][0][2]))
             done.append(new(Sentence, (span, tuple(current))))
         return tuple(done)
 
@@ -202,8 +203,9 @@ class Prose(FactRules):
         if text[at] not in ".!?":
             return False
         if text[at] == "." and text[at - 1 : at].isalpha():
-            word = text[max(start, at - 12) : at + 1].split()[-1]
-            return word.lower().lstrip("(") not in self.words.abbreviations
+            word = text[max(start, text.rfind(" ", start, at) + 1) : at + 1]
+            if len(word) < 12:
+                return word.split()[-1].lower().lstrip("(") not in self.words.abbreviations
         return True
 
     # ------------------------------------------------------------ results

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, Literal, NamedTuple
 
 from recipec.base.span import Span
-from recipec.syntax.builder import Base, Token, plain
+from recipec.syntax.builder import Base, Token, new, plain
 from recipec.syntax.tree import (
     AfterCourse,
     Amount,
@@ -59,7 +59,8 @@ class ReadingRules(Base):
 
     def _gear(self, tool: Tool, traits: list[Any]) -> Gear:
         details = (tool.size, *traits) if tool.size else tuple(traits)
-        return Gear(Span(self.source, *self.mark), tool.article, tool.amount, tool.name, details)
+        start, end = self.mark
+        return new(Gear, (new(Span, (self.source, start, end)), tool.article, tool.amount, tool.name, details))
 
     def gear_bare(self, v: list[Any]) -> Gear:
         return self._gear(v[0], [])
@@ -68,7 +69,7 @@ class ReadingRules(Base):
         return self._gear(v[0], v[1])
 
     def tool_bare(self, v: list[Any]) -> Tool:
-        return Tool(self.name(v[0]))
+        return new(Tool, (self.name(v[0]), "", None, None))
 
     def tool_the(self, v: list[Any]) -> Tool:
         return Tool(self.name(v[1]), "the")
@@ -135,19 +136,19 @@ class ReadingRules(Base):
             return None
         value, attention = made
         touches: list[Touch] = []
-        cue: list[str] = []
+        cue: str | None = None
         for tail in tails:
-            if isinstance(tail, Touch):
+            if type(tail) is str:
+                if not attention and tail in self.words.attention:
+                    attention = self.words.attention[tail]
+                else:
+                    cue = tail
+            elif isinstance(tail, Touch):
                 touches.append(tail)
-            elif isinstance(tail, Fraction):
-                if isinstance(value, Temperature):
-                    value = value._replace(rises_to=tail)
-            elif not attention and tail in self.words.attention:
-                attention = self.words.attention[tail]
-            else:
-                cue.append(tail)
-        span = Span(self.source, *self.mark)
-        return Reading(span, value, attention, tuple(touches), ", ".join(cue) or None)  # type: ignore[arg-type]
+            elif isinstance(value, Temperature):
+                value = value._replace(rises_to=tail)
+        start, end = self.mark
+        return new(Reading, (new(Span, (self.source, start, end)), value, attention, tuple(touches), cue))
 
     def reading_until(self, v: list[Any]) -> Reading:
         span = self.span(*v[0])
@@ -166,8 +167,9 @@ class ReadingRules(Base):
     # each value is paired with the attention word that stood in it
 
     def _duration(self, lasts: Stretch, end: int, pace: Term | None, side: bool) -> Duration:
-        times = 2 if side else lasts.times
-        return Duration(self.span(lasts.start, end), lasts.low, lasts.high, times, pace, side, lasts.about)
+        start, _, low, high, times, about = lasts
+        span = self.span(start, end)
+        return new(Duration, (span, low, high, 2 if side else times, pace, side, about, False))
 
     def value_duration(self, v: list[Any]) -> tuple[Value, str]:
         attention = self.words.attention[self.folded(v[1])] if len(v) > 1 else ""
@@ -213,7 +215,7 @@ class ReadingRules(Base):
 
     def span_one(self, v: list[Any]) -> Stretch:
         low, high = self.duration(v[0], v[1])
-        return Stretch(v[0][0], v[1][1], low, high)
+        return new(Stretch, (v[0][0], v[1][1], low, high, 1, False))
 
     def span_more(self, v: list[Any]) -> Stretch:
         low, high = self.duration(v[1], v[2])
@@ -230,12 +232,11 @@ class ReadingRules(Base):
         self, number: Token, unit: Token, heat: Token | None, start: int, about: bool
     ) -> tuple[Value, str]:
         low, high = self.number(number, unit=True)
-        letters = re.sub(r"[^A-Za-z]", "", self.text[unit[0] : unit[1]])
-        word = letters.lower()
+        word = self.text[unit[0] : unit[1]].strip().lstrip("°º˚ ").lower()
         scale = self.words.temperature.get(word) or self.words.temperature[word[-1:]]
         kind = self.words.heat[self.folded(heat)] if heat else ""
         span = self.span(start, (heat or unit)[1])
-        return Temperature(span, low, high, scale, kind, None, about), ""  # type: ignore[arg-type]
+        return new(Temperature, (span, low, high, scale, kind, None, about)), ""
 
     def value_temperature(self, v: list[Any]) -> tuple[Value, str]:
         return self._temperature(v[0], v[1], v[2] if len(v) > 2 else None, v[0][0], False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from recipec.syntax.table import load
 
@@ -15,7 +15,8 @@ class Words(NamedTuple):
 
     unit_of: Mapping[str, str]
     kind_of: Mapping[str, str]
-    seconds: Mapping[str, Fraction]
+    seconds: Mapping[str, int]
+    long_measures: Mapping[str, tuple[str, ...]]
     refused_units: Mapping[str, str]
     sizes: Mapping[str, str]
     numbers: Mapping[str, Fraction]
@@ -46,6 +47,20 @@ def fold(text: str) -> str:
     return " ".join(text.lower().split()).rstrip(".")
 
 
+def _by_first_letter(data: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
+    """The long words for measures, by their first letter: only those are guessed at when a word looks misspelt.
+
+    Short words are too near to foods (pint and mint, clove and clover), and a slip seldom strikes the first letter.
+    """
+    found: dict[str, tuple[str, ...]] = {}
+    for kind in ("mass", "volume", "vague"):
+        for key in data["unit-kinds"][kind]:
+            for word in data["units"][key]:
+                if len(word) >= 6 and word.islower():
+                    found[word[0]] = (*found.get(word[0], ()), word)
+    return found
+
+
 @cache
 def words(language: str = "en") -> Words:
     """The words of a language that has a table under `grammar/`."""
@@ -63,7 +78,8 @@ def words(language: str = "en") -> Words:
         | {word.capitalize(): k for word, k in units.items()}
         | units,
         kind_of={key: kind for kind, group in data["unit-kinds"].items() for key in group},
-        seconds=numbers(data["seconds"]),
+        seconds=data["seconds"],
+        long_measures=_by_first_letter(data),
         refused_units=data["refused-units"],
         sizes=keys(data["sizes"]),
         numbers=numbers(data["numbers"]),
