@@ -16,8 +16,9 @@ from recipec.plan.links import Links
 class AllergenAnswer:
     """Keys of `larder.ingredient.ALLERGENS` in their order, and the names of what is not known of.
 
-    `unknown` are foods whose allergens the larder does not know, or knows only in part, and dishes that could not be found.
-    As long as it is not empty nothing may be called free of anything.
+    `unknown` are foods whose allergens the larder does not know, or knows only in part, dishes that could not be found, and
+    dishes in which no food is marked, of which nothing is known. As long as it is not empty nothing may be called free of
+    anything.
     """
 
     contains: tuple[str, ...]
@@ -27,36 +28,47 @@ class AllergenAnswer:
 
 def allergens_of(links: Links, larder: Larder, dish: Dish) -> AllergenAnswer:
     """Of a dish as it is usually made: the first choice of every mark counts, optional food too."""
-    return _answer(larder, _foods(links, dish, dish.uses))
+    return _answer(larder, _foods(links, dish, dish.uses), _unmarked(links, dish, dish.uses))
 
 
 def allergens_of_use(links: Links, larder: Larder, dish: Dish, use: Use) -> AllergenAnswer:
     """Of one mark, or of one choice of it."""
-    return _answer(larder, _foods(links, dish, (use,)))
+    return _answer(larder, _foods(links, dish, (use,)), _unmarked(links, dish, (use,)))
 
 
 def _foods(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
     """Everything bought, through the dishes of the book; a dish that cannot be found stands as its own mark."""
+    for within, marks in _made_of(links, dish, uses):
+        for use in marks:
+            if use.role is Role.BUY or (use.role is Role.OUR and links.meant(within, use) is None):
+                yield use
+
+
+def _unmarked(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[str]:
+    """Dishes that bring nothing in by a mark: what is in them stands in the prose, if anywhere."""
+    for within, marks in _made_of(links, dish, uses):
+        if not any(use.role in (Role.BUY, Role.OUR) for use in marks):
+            yield f"{within.title} (no food is marked in it)"
+
+
+def _made_of(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[tuple[Dish, tuple[Use, ...]]]:
+    """The dish with those marks, and with all theirs the dishes of the book that it is made with, each once."""
     todo = [(dish, uses)]
     seen: set[str] = set()
     while todo:
         within, marks = todo.pop()
+        yield within, marks
         for use in marks:
-            if use.role is Role.BUY:
-                yield use
-            elif use.role is Role.OUR:
-                below = links.meant(within, use)
-                if below is None:
-                    yield use
-                elif below.key not in seen:
-                    seen.add(below.key)
-                    todo.append((below, below.uses))
+            below = links.meant(within, use)
+            if below is not None and below.key not in seen:
+                seen.add(below.key)
+                todo.append((below, below.uses))
 
 
-def _answer(larder: Larder, foods: Iterator[Use]) -> AllergenAnswer:
+def _answer(larder: Larder, foods: Iterator[Use], unmarked: Iterator[str]) -> AllergenAnswer:
     contains: set[str] = set()
     may: set[str] = set()
-    unknown: dict[str, str] = {}
+    unknown: dict[str, str] = {name: name for name in unmarked}
     for use in foods:
         item = None if use.item is None else larder.get(use.item)
         if item is None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from recipec.emit.card_text import card_text
 from recipec.plan.allergens import AllergenAnswer, allergens_of
+from recipec.plan.fill import dish_sheet
 from recipec.plan.links import Links
 from tests.plan.make import Mark, amount, book, buy, dish, our, stocked
 
@@ -32,3 +34,14 @@ def test_through_our_dishes() -> None:
 
 def test_a_dish_that_cannot_be_found_is_unknown() -> None:
     assert answer(our("our gravy", "gravy", "")).unknown == ("gravy",)
+
+
+def test_of_a_dish_without_a_mark_nothing_is_known() -> None:
+    toast = dish("toast", larder=stocked())
+    plate = dish("plate", buy("1 carrot", "carrot"), our("our toast", "toast", "toast"), larder=stocked())
+    links = Links(book([toast, plate]))
+    said = AllergenAnswer((), (), ("Toast (no food is marked in it)",))
+    assert allergens_of(links, stocked(), toast) == said
+    assert allergens_of(links, stocked(), plate) == said
+    text = card_text(dish_sheet(book([toast, plate]), stocked(), "toast"))
+    assert "UNKNOWN" in text and "no allergen" not in text
