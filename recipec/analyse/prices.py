@@ -17,6 +17,7 @@ from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.base.suggest import nearest
 from recipec.measure.quantity import Amount
+from recipec.measure.units import Region
 from recipec.model.prices import Money, Price
 from recipec.syntax.parse import parse_amount
 
@@ -66,14 +67,13 @@ def _spans(source: Source, start: int, count: int) -> Iterator[Span]:
 def read_prices(source: Source, context: Context) -> Analysed[tuple[Price, ...]]:
     """The price book, in the order of its rows."""
     notes = Notes()
-    measurer = Measurer(region_of(context.settings.measures), notes)
     rows = list(rows_of(source))
     if not rows:
         return Analysed((), ())
     places = _columns(rows[0], notes)
     if places is None:
         return Analysed((), notes.done())
-    prices = [price for row in rows[1:] if (price := _price(row, places, context, measurer, notes)) is not None]
+    prices = [price for row in rows[1:] if (price := _price(row, places, context, notes)) is not None]
     return Analysed(tuple(prices), notes.done())
 
 
@@ -101,7 +101,7 @@ def _columns(head: Row, notes: Notes) -> dict[str, int] | None:
     return places
 
 
-def _price(row: Row, places: dict[str, int], context: Context, measurer: Measurer, notes: Notes) -> Price | None:
+def _price(row: Row, places: dict[str, int], context: Context, notes: Notes) -> Price | None:
     line = row.spans[0].position.line
 
     def cell(name: str) -> tuple[str, Span]:
@@ -118,11 +118,13 @@ def _price(row: Row, places: dict[str, int], context: Context, measurer: Measure
     if not item:
         bad("item", "there is no name here.", "Write what it is, as a dish would: plain flour")
         return None
-    pack = _pack(cell("pack")[1], item, measurer)
+    money = _money(cell("price")[0], context.settings.currency)
+    # What is paid in dollars stands on a shelf in America, whatever the book cooks by: its quart is 946 ml.
+    region = Region.US if money is not None and money.currency == "USD" else region_of(context.settings.measures)
+    pack = _pack(cell("pack")[1], item, Measurer(region, notes))
     if pack is None:
         bad("pack", "this is no pack that can be bought.", "Write it as 1 kg, 6, 1 bunch, 2 x 400 g or 250 ml.")
         return None
-    money = _money(cell("price")[0], context.settings.currency)
     if money is None:
         bad("price", "this is no price.", "Write a number, with its currency if it is not the book's: 2.40 or 2.40 GBP")
         return None
