@@ -18,12 +18,12 @@ _ONE_PIECE = one(quantity(1, unit("piece")))
 
 @dataclass(frozen=True, slots=True)
 class LineText:
-    """A line of the list, worded. `asked` are the marks that asked for it."""
+    """A line of the list, worded. `asked` are the dishes that asked for it."""
 
     id: str
     name: str
     need: str
-    buy: tuple[str, ...]
+    buy: tuple[BuyText, ...]
     surplus: str
     price: str
     asked: tuple[AskedText, ...]
@@ -31,13 +31,20 @@ class LineText:
 
 
 @dataclass(frozen=True, slots=True)
-class AskedText:
-    """One asker; `href` from the output folder, '' when there is no page to lead to."""
+class BuyText:
+    """So many packs, in words, and where they are to be had, '' where no shop is named."""
 
-    text: str
+    packs: str
+    shop: str
+
+
+@dataclass(frozen=True, slots=True)
+class AskedText:
+    """One dish that asks, and its marks in words; `href` from the output folder, '' when there is no page to lead to."""
+
     title: str
     href: str
-    place: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,18 +112,30 @@ def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
         buy=tuple(_buy(buy) for buy in line.buy),
         surplus=line.surplus_text,
         price=money_text(line.price) if line.price else "",
-        asked=tuple(_asked(desk, asked, alone) for asked in (*line.asked_by, *line.unmeasured)),
+        asked=_askers(desk, (*line.asked_by, *line.unmeasured), alone),
         instead=" or ".join(line.instead),
     )
 
 
-def _buy(buy: Buy) -> str:
+def _buy(buy: Buy) -> BuyText:
     # A pack of one piece is that piece: nobody buys "6 × 1 piece".
-    packs = str(buy.count) if buy.pack == _ONE_PIECE else f"{buy.count} × {buy.pack_text}"
-    return f"{packs}, {buy.shop}" if buy.shop else packs
+    return BuyText(str(buy.count) if buy.pack == _ONE_PIECE else f"{buy.count} × {buy.pack_text}", buy.shop)
 
 
-def _asked(desk: Desk, asked: Asked, alone: bool) -> AskedText:
-    href = "" if alone else desk.pages.get(asked.dish, "")
+def _askers(desk: Desk, asked: tuple[Asked, ...], alone: bool) -> tuple[AskedText, ...]:
+    by_dish: dict[str, list[Asked]] = {}
+    for one_mark in asked:
+        by_dish.setdefault(one_mark.dish, []).append(one_mark)
+    return tuple(
+        AskedText(
+            marks[0].title,
+            "" if alone else desk.pages.get(dish, ""),
+            tuple(dict.fromkeys(_mark(mark) for mark in marks)),
+        )
+        for dish, marks in by_dish.items()
+    )
+
+
+def _mark(asked: Asked) -> str:
     text = asked.text + "".join(f", without {food}" for food in asked.apart)
-    return AskedText(text, asked.title, href, f"line {asked.span.position.line}")
+    return f"line\u00a0{asked.span.position.line}: {text}"

@@ -1,4 +1,4 @@
-"""Cards on paper, by a real Chromium: one side of the sheet for a dish of usual length, two at most."""
+"""Papers by a real Chromium: a card is one side of the sheet for a dish of usual length, two at most; a list three at most."""
 
 from __future__ import annotations
 
@@ -45,3 +45,14 @@ def test_cards_print_on_one_side_of_a4_or_two(demo: Path, tmp_path: Path) -> Non
         sides.append(len(PAGE.findall(printed)))
     assert all(1 <= number <= 2 for number in sides), sides
     assert sides.count(1) >= len(sides) / 2, sides
+
+
+def test_a_market_list_is_three_sides_of_a4_at_most(demo: Path, tmp_path: Path) -> None:
+    lists = sorted((demo / "events").glob("*/market.html"))
+    assert lists
+    for place, page in enumerate(lists):
+        folder = tmp_path / str(place)
+        folder.mkdir()
+        printed = _printed(page, folder)
+        assert A4.search(printed)
+        assert 1 <= len(PAGE.findall(printed)) <= 3, page.parent.name
