@@ -60,7 +60,8 @@ class Density(NamedTuple):
 
 
 class Each(NamedTuple):
-    """Grams of one: a `piece`, or a counted unit of it (`clove`, `bunch`); `size` '' is the usual one."""
+    """Grams of one as it is bought (an egg without its shell): a `piece`, or a counted unit of it (`clove`, `bunch`); `size`
+    '' is the usual one."""
 
     unit: str
     size: str

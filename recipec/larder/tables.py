@@ -177,8 +177,12 @@ def _density(state: str, grams: str, measures: str, key: str, source: str) -> De
     return Density(state, number(grams) / (number(measures) * unit(key).factor), source)
 
 
-def _each(key: str, size: str, grams: str, count: str, source: str) -> Each:
-    return Each(key, size, number(grams) / number(count), source)
+def _each(key: str, size: str, grams: str, count: str, edible: str, source: str) -> Each:
+    weight = number(grams) / number(count)
+    if not edible:
+        return Each(key, size, weight, source)
+    # What is peeled away was bought too.
+    return Each(key, size, weight * 100 / number(edible), f"{source}, edible part / yield")
 
 
 def _part(part: str, amount: str, key: str, keeps: str, source: str) -> PartOf:

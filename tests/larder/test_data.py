@@ -15,7 +15,7 @@ from recipec.measure.units import unit
 
 LARDER = builtin()
 ALL = LARDER.all()
-SOURCE = re.compile(r"(SR28 \d{5}|from memory|common practice)(, as [\w\- è]+)?")
+SOURCE = re.compile(r"(SR28 \d{5}|from memory|common practice)(, as [\w\- è]+)?(, edible part / yield)?")
 
 
 def get(key: str) -> Ingredient:
@@ -200,3 +200,36 @@ def test_parts() -> None:
     white, yolk = egg.part("white"), egg.part("yolk")
     assert white is not None and yolk is not None and white.amount + yolk.amount == egg.weight_each()
     assert egg.part("zest") is None
+
+
+@pytest.mark.parametrize(
+    ("name", "grams"),
+    # Edible part and refuse as read in SR28: 09150, 09159, 09200, 09037, 09040, 09266.
+    [
+        ("lemon", 58 / 0.53),
+        ("lime", 67 / 0.84),
+        ("orange", 131 / 0.73),
+        ("avocado", 201 / 0.74),
+        ("banana", 118 / 0.64),
+        ("pineapple", 905 / 0.51),
+    ],
+)
+def test_fruit_weighs_what_it_weighs_when_bought(name: str, grams: float) -> None:
+    weight = get(name).weight_each()
+    assert weight is not None and float(weight) == pytest.approx(grams)
+
+
+def test_the_edible_part_is_the_same_in_all_tables() -> None:
+    yields = {(source.partition(",")[0], percent) for _, _, percent, source in rows("yield.tsv")}
+    known = {source for source, _ in yields}
+    for name, _, _, _, _, edible, source in rows("each.tsv"):
+        number = source.partition(",")[0]
+        if edible and number in known:
+            assert (number, edible) in yields, name
+
+
+def test_a_whole_fruit_weighs_more_than_its_juice_and_its_peel() -> None:
+    for name in ("lemon", "lime", "orange", "blood orange"):
+        item = get(name)
+        weight = item.weight_each()
+        assert weight is not None and weight > sum(part.amount for part in item.parts if part.part in {"juice", "peel"})
