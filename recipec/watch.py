@@ -8,11 +8,15 @@ from __future__ import annotations
 import contextlib
 import os
 import queue
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from recipec.book.files import concerns
+from recipec.book.files import concerns, list_book
+
+if TYPE_CHECKING:
+    from watchdog.events import FileSystemEventHandler
+    from watchdog.observers.api import BaseObserver, ObservedWatch
 
 QUIET_S = 0.15
 """A batch ends when nothing has changed for so long: an editor saves in several strokes."""
@@ -81,29 +85,106 @@ class Watcher:
         return name if concerns(name) else None
 
 
-class _Queued:
-    """Paths from watchdog's thread, and a look now and then whether the book's folder was replaced."""
+class _Disk:
+    """watchdog's threads over the folders of one book, each watched by itself.
 
-    def __init__(self, root: Path, paths: queue.SimpleQueue[Path], begin: Callable[[], None]) -> None:
+    A recursive watch would follow the build's own folder too, and its swapping for a new one upsets the system's watches. So only
+    the folders that a build reads are watched, and looked through again whenever one comes or goes.
+    """
+
+    def __init__(self, root: Path) -> None:
         self._root = root
-        self._paths = paths
-        self._begin = begin
-        self._identity = _identity(root)
+        self._paths: queue.SimpleQueue[Path] = queue.SimpleQueue()
+        self._observer: BaseObserver | None = None
+        self._watches: dict[Path, ObservedWatch] = {}
+        self._identities: dict[Path, tuple[int, int] | None] = {}
+        self._stale = False
+
+    def begin(self) -> None:
+        """Start threads of its own, over the folders there are now."""
+        from watchdog.observers import Observer
+
+        self._observer = Observer()
+        self._observer.start()
+        self._watches = {}
+        self._identities = {}
+        self._look()
+
+    def end(self) -> None:
+        """Stop the threads."""
+        if self._observer is not None:
+            self._observer.stop()
+            self._observer.join()
 
     def wait(self, seconds: float | None) -> Path | None:
+        """As `Events` says. A quiet watch looks now and then whether its folders and threads are still the same."""
         while True:
             try:
-                return self._paths.get(timeout=LOOK_S if seconds is None else seconds)
+                path = self._paths.get(timeout=LOOK_S if seconds is None else seconds)
             except queue.Empty:
                 if seconds is not None:
                     return None
-            # The system drops its watch with a deleted folder; one of the same name later needs a new watch.
-            now = _identity(self._root)
-            if now != self._identity:
-                self._identity = now
-                if now is not None:
-                    self._begin()
-                return self._root
+                if self._renew():
+                    return self._root
+                continue
+            if self._stale:
+                self._stale = False
+                if self._look():
+                    # What was written into a new folder before it was watched has made no event of its own.
+                    self._paths.put(self._root)
+            return path
+
+    def note(self, paths: Iterable[Path], folder: bool) -> None:
+        """Called from watchdog's threads."""
+        if folder:
+            self._stale = True
+        for path in paths:
+            self._paths.put(path)
+
+    def _renew(self) -> bool:
+        observer = self._observer
+        alive = observer is not None and observer.is_alive() and all(e.is_alive() for e in observer.emitters)
+        if not alive:
+            self.end()
+            self.begin()
+            return True
+        return self._look()
+
+    def _look(self) -> bool:
+        """Watch the folders that are there now; whether any came, went or was replaced."""
+        assert self._observer is not None
+        folders = {self._root / name for name in list_book(self._root, {}).folders}
+        now = {folder: identity for folder in folders if (identity := _identity(folder)) is not None}
+        if now == self._identities:
+            return False
+        changed = [folder for folder in {*now, *self._identities} if now.get(folder) != self._identities.get(folder)]
+        for folder in changed:
+            watch = self._watches.pop(folder, None)
+            if watch is not None:
+                with contextlib.suppress(KeyError, OSError):
+                    self._observer.unschedule(watch)
+            if folder in now:
+                with contextlib.suppress(OSError):
+                    self._watches[folder] = self._observer.schedule(self._handler(), str(folder), recursive=False)
+        self._identities = dict(now)
+        return True
+
+    def _handler(self) -> FileSystemEventHandler:
+        from watchdog.events import FileSystemEvent, FileSystemEventHandler
+
+        note = self.note
+
+        class Handler(FileSystemEventHandler):
+            def on_any_event(self, event: FileSystemEvent) -> None:
+                # Reading a file is no change, and the build itself reads them all; a folder is modified by what has its own event.
+                if event.event_type in ("opened", "closed_no_write"):
+                    return
+                if event.is_directory and event.event_type == "modified":
+                    return
+                names = (event.src_path, event.dest_path)
+                note([Path(os.fsdecode(name)) for name in names if name], event.is_directory)
+
+        return Handler()
 
 
 def _identity(folder: Path) -> tuple[int, int] | None:
@@ -116,33 +197,10 @@ def _identity(folder: Path) -> tuple[int, int] | None:
 
 @contextlib.contextmanager
 def disk_events(root: Path) -> Iterator[Events]:
-    """Changes on the disk below `root`, until the block is left."""
-    from watchdog.events import FileSystemEvent, FileSystemEventHandler
-    from watchdog.observers import Observer
-
-    paths: queue.SimpleQueue[Path] = queue.SimpleQueue()
-
-    class Handler(FileSystemEventHandler):
-        def on_any_event(self, event: FileSystemEvent) -> None:
-            # Reading a file is no change, and the build itself reads them all.
-            if event.event_type in ("opened", "closed_no_write"):
-                return
-            for name in (event.src_path, event.dest_path):
-                if name:
-                    paths.put(Path(os.fsdecode(name)))
-
-    observer = Observer()
-    handler = Handler()
-
-    def begin() -> None:
-        observer.unschedule_all()
-        with contextlib.suppress(OSError):
-            observer.schedule(handler, str(root), recursive=True)
-
-    observer.start()
+    """Changes on the disk in the folders of the book at `root`, until the block is left."""
+    disk = _Disk(root)
+    disk.begin()
     try:
-        begin()
-        yield _Queued(root, paths, begin)
+        yield disk
     finally:
-        observer.stop()
-        observer.join()
+        disk.end()

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import shutil
 import threading
 from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
 
+from recipec.book.write import Written, write_papers
 from recipec.watch import LONGEST_BATCH, Stopped, Watcher, disk_events
 
 ROOT = Path("/book")
@@ -87,7 +89,7 @@ def test_real_changes_on_the_disk_arrive(tmp_path: Path) -> None:
     root = tmp_path / "book"
     root.mkdir()
     told: set[str] = set()
-    arrived = {name: threading.Event() for name in ("a.dish", "soups", "b.dish")}
+    arrived = {name: threading.Event() for name in ("a.dish", "soups", "b.dish", "soups/c.dish", "d.dish")}
 
     def rebuild(names: tuple[str, ...]) -> None:
         told.update(names)
@@ -122,8 +124,19 @@ def test_real_changes_on_the_disk_arrive(tmp_path: Path) -> None:
             (root / "x").write_text("x")
             (root / "x").rename(root / "b.dish")
             assert arrived["b.dish"].wait(30)
+            # The build swaps its whole folder for a new one beside the sources, again and again.
+            for number in range(4):
+                done = write_papers({"dishes/soup.html": str(number).encode(), f"n{number}.html": b""}, root / "out")
+                assert isinstance(done, Written)
+            (root / "soups" / "c.dish").write_text("Broth\n")
+            assert arrived["soups/c.dish"].wait(30)
+            shutil.rmtree(root / "out")
+            shutil.rmtree(root / "soups")
+            (root / "d.dish").write_text("Tea\n")
+            assert arrived["d.dish"].wait(30)
         finally:
             until.done.set()
             runner.join(30)
     assert not runner.is_alive()
     assert "notes.txt" not in told
+    assert not any(name.startswith("out") for name in told)
