@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from recipec.base.span import Span
+from recipec.syntax import numbers
 from recipec.syntax.builder import Base, Token, new, plain
 from recipec.syntax.tree import (
     Amount,
@@ -38,7 +39,15 @@ class AmountRules(Base):
         return self._amount(self.term(v[0], None))
 
     def amount_unit(self, v: list[Any]) -> Amount:
-        return self._amount(self.term(v[0], v[1]))
+        # Most marks begin so: this is `_amount(term(…))` for plain digits, with its steps taken here.
+        (start, middle), (first, end) = v
+        text = self.text
+        low, high, trouble = numbers.read(text[start:middle])
+        key = self.unit_of.get(text[first : end - 1])
+        if trouble or key is None or text[end - 1] != " ":
+            return self._amount(self.term(v[0], v[1]))
+        span = new(Span, (self.source, start, end - 1))
+        return new(Amount, (span, (new(Term, (span, low, high, key, None)),), False, None))
 
     def amount_size(self, v: list[Any]) -> Amount:
         return self._amount(self.term(v[0], None, v[1]))

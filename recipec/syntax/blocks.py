@@ -113,27 +113,33 @@ def _block(parse: Prose, kind: FileKind, start: int, end: int, prose_only: bool)
                 "stray-bracket", mark.start, mark.end, "Above the first course stands only prose for the guests.",
                 "Move this below a course such as `Starter, <19:30>:`, or take the brackets off.",
             )  # fmt: skip
-        return Step(Span(parse.source, start, end), parse.sentences(parse.pieces(start, end, [])), ())
+        return Step(Span(parse.source, start, end), parse.sentences(start, end, []), ())
     arrow = found.arrow
     stop_at = end if arrow is None else arrow
-    marks = found.marks if not found.outer else sorted(found.marks, key=lambda mark: mark.start)
-    pieces = parse.pieces(start, stop_at, marks if arrow is None else [mark for mark in marks if mark.end <= arrow])
-    if kind == "dish" and arrow is None and len(pieces) == len(found.marks) * 2 - 1 and _laid_out(pieces, text):
-        return LayOut(Span(parse.source, start, end), tuple(piece for piece in pieces if isinstance(piece, Food)))
+    marks = found.marks if arrow is None else [mark for mark in found.marks if mark.end <= arrow]
+    sentences = parse.sentences(start, stop_at, marks)
+    if kind == "dish" and text[start] == "[" and arrow is None and len(sentences) == 1:
+        foods = _laid_out(sentences[0].pieces, text)
+        if foods:
+            return LayOut(Span(parse.source, start, end), foods)
     results = () if arrow is None else parse.results(arrow + 2, end)
-    return Step(Span(parse.source, start, end), parse.sentences(pieces), results)
+    return Step(Span(parse.source, start, end), sentences, results)
 
 
-def _laid_out(pieces: Sequence[Piece], text: str) -> bool:
-    """Food marks alone, one a line (rule 22)."""
-    for piece in pieces:
-        if isinstance(piece, Words):
-            between = text[piece.span.start : piece.span.end]
-            if between.strip() or _LINE_END.search(between) is None:
-                return False
-        elif not isinstance(piece, Food):
-            return False
-    return True
+def _laid_out(pieces: Sequence[Piece], text: str) -> tuple[Food, ...]:
+    """The food marks of a block that holds nothing else, one a line (rule 22); none when it does."""
+    foods = []
+    for number, piece in enumerate(pieces):
+        if number % 2 == 0 and isinstance(piece, Food):
+            foods.append(piece)
+        elif (
+            number % 2 == 0
+            or not isinstance(piece, Words)
+            or piece.text.strip()
+            or _LINE_END.search(text, piece.span.start, piece.span.end) is None
+        ):
+            return ()
+    return tuple(foods)
 
 
 def _wholly_bracketed(text: str, start: int, end: int) -> bool:

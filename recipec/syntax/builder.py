@@ -28,8 +28,9 @@ new = tuple.__new__
 
 def plain(text: str) -> str:
     """Escapes resolved, white space folded to single spaces."""
-    text = text.replace("\n", " ")
     # Printable text has no other white space than the space.
+    if not text.isprintable():
+        text = text.replace("\n", " ")
     if text.isprintable() and "  " not in text and "\\" not in text:
         return text
     return _ESCAPE.sub(r"\1", _SPACES.sub(" ", text))

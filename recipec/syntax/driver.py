@@ -132,7 +132,9 @@ class Driver:
 
     def warm(self, number: int) -> None:
         """Join a scanner's terminals into one pattern."""
-        groups = "|".join(f"({self._table.patterns[terminal]})" for terminal in self._table.orders[number])
+        # The empty group behind each branch tells which one matched. A group around it would hide the branch's first
+        # character from the engine, which passes over a branch by that character alone.
+        groups = "|".join(f"(?:{self._table.patterns[terminal]})()" for terminal in self._table.orders[number])
         # Without terminals only the end may follow: a pattern that never matches.
         self._scanners[number] = re.compile(groups or "(?!)").match
 

@@ -9,7 +9,7 @@ from recipec.base.finding import Finding, Fix
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.syntax import explain
-from recipec.syntax.brackets import CLOSING, Brackets, Mark, MarkKind, scan
+from recipec.syntax.brackets import CLOSING, Brackets, Mark, scan
 from recipec.syntax.builder import Token, new, plain
 from recipec.syntax.driver import Driver, Stuck
 from recipec.syntax.fact_rules import FactRules
@@ -19,7 +19,6 @@ from recipec.syntax.words import words
 
 # The last character of a sentence with the white space after it; what stands before it is looked at in `_ends`.
 _SENTENCE_END = re.compile(r"[.!?)\"'”’]\s+")
-_may_end = re.compile(r"[.!?]").search
 _CLOSERS = ")\"'”’"
 _OPENERS = "([{<\"'“‘«"
 LONGEST = 1000
@@ -57,7 +56,7 @@ class Prose(FactRules):
 
     # ------------------------------------------------------------ marks
 
-    def mark_of(self, kind: MarkKind, start: int, end: int) -> Food | Gear | Reading | None:
+    def mark_of(self, kind: str, start: int, end: int) -> Food | Gear | Reading | None:
         """The node of one mark, brackets included; None when it could not be read, and a finding says why."""
         text = self.text
         first, last = start + 1, end - 1
@@ -137,49 +136,38 @@ class Prose(FactRules):
 
     def pieces(self, start: int, end: int, marks: list[Mark]) -> list[Piece]:
         """Words and marks that together cover the stretch."""
-        text, source = self.text, self.source
-        pieces: list[Piece] = []
-        at = start
-        for kind, first, last, _ in marks:
-            if first < at or last > end:
-                continue
-            made = self.mark_of(kind, first, last)
-            if made is None:
-                continue
-            if first > at:
-                pieces.append(new(Words, (new(Span, (source, at, first)), plain(text[at:first]))))
-            pieces.append(made)
-            at = last
-        if at < end:
-            pieces.append(new(Words, (new(Span, (source, at, end)), plain(text[at:end]))))
-        return pieces
+        return [piece for sentence in self.sentences(start, end, marks) for piece in sentence.pieces]
 
-    def sentences(self, pieces: list[Piece]) -> tuple[Sentence, ...]:
-        """The pieces of a block, parted where sentences end (rule 6)."""
+    def sentences(self, start: int, end: int, marks: list[Mark]) -> tuple[Sentence, ...]:
+        """Words and marks that together cover the stretch, parted where sentences end (rule 6)."""
         text, source = self.text, self.source
         done: list[Sentence] = []
         current: list[Piece] = []
-        for piece in pieces:
-            if type(piece) is Words and _may_end(piece[1]):
-                _, begin, end = piece[0]
-                at = begin
-                for found in _SENTENCE_END.finditer(text, begin, end):
-                    if self._ends(found, begin, end):
-                        stop = found.end()
-                        # A piece that ends with its sentence stays as it is.
-                        current.append(piece if at == begin and stop == end else self._prose(at, stop))
-                        done.append(new(Sentence, (new(Span, (source, current[0][0][1], stop)), tuple(current))))
-                        current = []
-                        at = stop
-                if at == begin:
-                    current.append(piece)
-                elif at < end:
-                    current.append(self._prose(at, end))
-            else:
-                current.append(piece)
+        begin = at = start
+        for kind, first, last, _ in [*marks, ("", end, end, False)]:
+            if first < at or last > end:
+                continue
+            made = self.mark_of(kind, first, last) if kind else None
+            if made is None and kind:
+                continue
+            if first > at:
+                stretch = text[at:first]
+                if "." in stretch or "!" in stretch or "?" in stretch:
+                    for found in _SENTENCE_END.finditer(text, at, first):
+                        if self._ends(found, at, first):
+                            stop = found.end()
+                            current.append(self._prose(at, stop))
+                            done.append(new(Sentence, (new(Span, (source, begin, stop)), tuple(current))))
+                            current = []
+                            begin = at = stop
+                    stretch = text[at:first]
+                if stretch:
+                    current.append(new(Words, (new(Span, (source, at, first)), plain(stretch))))
+            if made is not None:
+                current.append(made)
+            at = last
         if current:
-            span = new(Span, (source, current[0][0][1], current[-1][0][2]))
-            done.append(new(Sentence, (span, tuple(current))))
+            done.append(new(Sentence, (new(Span, (source, begin, end)), tuple(current))))
         return tuple(done)
 
     def _prose(self, start: int, end: int) -> Words:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from recipec.base.source import Source
+from recipec.base.span import Span
 from recipec.syntax import tree
 from recipec.syntax.parse import Parsed, parse, parse_amount
 
@@ -169,9 +170,14 @@ def test_rule_13_packs_and_sizes() -> None:
     for text in ("[2 x 400 g tins beans]", "[2 tins (400 g) beans]", "[2×400g tins of beans]"):
         amount = food(text).amount
         assert amount is not None and amount.each is not None
-        assert (amount.terms[0].high, amount.terms[0].unit, amount.each.high, amount.each.unit) == (2, "tin", 400, "g")
+        assert (amount.terms[0].high, amount.terms[0].unit, amount.each.high, amount.each.unit) == (
+            F(2),
+            "tin",
+            F(400),
+            "g",
+        )
     steak = food("[a 200 g steak]").amount
-    assert steak is not None and steak.each is not None and (steak.terms[0].high, steak.terms[0].unit) == (1, None)
+    assert steak is not None and steak.each is not None and (steak.terms[0].high, steak.terms[0].unit) == (F(1), None)
     for text, size in (("[1 small bunch dill]", "small"), ("[1 heaped tbsp flour]", "heaped")):
         amount = food(text).amount
         assert amount is not None and amount.about and amount.terms[0].size == size
@@ -239,7 +245,7 @@ def test_rule_16_loose_forms_are_understood() -> None:
 
     assert duration("<1h30>").high == 5400
     assert duration("<about 6 min>").about
-    assert (duration("<2 x 5 min>").times, duration("<2 x 5 min>").high) == (2, 300)
+    assert (duration("<2 x 5 min>").times, duration("<2 x 5 min>").high) == (2, F(300))
     assert duration("<5 min per side>").times == 2
     assert reading("<6 min or until golden>").cue == "until golden"
     assert duration("<until golden>").assumed
@@ -267,7 +273,7 @@ def test_a_file_without_a_title_says_so() -> None:
 def test_an_amount_that_stands_alone() -> None:
     def alone(text: str) -> tree.Amount | None:
         source = Source("prices.csv", f"eggs,{text},3")
-        return parse_amount(tree.Span(source, 5, 5 + len(text)))
+        return parse_amount(Span(source, 5, 5 + len(text)))
 
     pack = alone("1 bottle (750 ml)")
     assert pack is not None and pack.each is not None and pack.each.high == 750
