@@ -75,7 +75,7 @@ def find_book(start: Path) -> Path | None:
 def list_book(root: Path, overlay: Overlay) -> Listing:
     """Every dish, event and kitchen below `root`, and the book's own three files where there are any.
 
-    Hidden folders, folders a build has written and linked folders are not looked into.
+    Hidden folders, folders a build has written, other books in this one and linked folders are not looked into.
     """
     names: set[str] = set()
     folders: list[str] = []
@@ -91,7 +91,7 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
                 _unreadable(folder or ".", f"This folder can't be read: {_why(problem)}.", "See that you may read it.")
             )
             continue
-        if any(entry.name == MANIFEST for entry in entries):
+        if any(entry.name == MANIFEST or (folder and entry.name == SETTINGS) for entry in entries):
             continue
         folders.append(folder)
         for entry in entries:

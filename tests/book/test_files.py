@@ -146,3 +146,12 @@ def test_kinds_by_ending() -> None:
         None,
         None,
     ]
+
+
+def test_a_book_inside_a_book_is_a_book_of_its_own(tmp_path: Path) -> None:
+    for folder in (tmp_path, tmp_path / "inner"):
+        folder.mkdir(exist_ok=True)
+        (folder / "cookbook.toml").write_text("")
+        (folder / "soup.dish").write_text("Soup\n")
+    assert list_book(tmp_path, {}).names == ("cookbook.toml", "soup.dish")
+    assert list_book(tmp_path / "inner", {}).names == ("cookbook.toml", "soup.dish")
