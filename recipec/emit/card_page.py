@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from recipec.emit.cookbook import much
 from recipec.emit.desk import Desk, desk_for_one, page_name, paper_size, sheet
-from recipec.emit.dish_page import holds, shown_strands
+from recipec.emit.dish_page import board, holds, shown_strands
 from recipec.emit.render import clean
 from recipec.emit.request import Paper, Request
 from recipec.plan.sheet import DishSheet
@@ -49,6 +49,7 @@ def _card(desk: Desk, sheet: DishSheet, *, alone: bool) -> Paper:
         page_title=page_name(sheet.title, "card"),
         sheet=sheet,
         much=much(sheet),
+        groups=board(sheet),
         strands=shown_strands(sheet),
         holds=holds(sheet),
         size=size.lower(),

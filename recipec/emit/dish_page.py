@@ -8,13 +8,21 @@ from recipec.emit.cookbook import DishLink, link, much, page_title
 from recipec.emit.desk import Desk
 from recipec.emit.jsonld import embedded, recipe
 from recipec.emit.request import Paper
-from recipec.plan.sheet import DishSheet, IngredientLine, ResultLine, StepBlock, StrandSheet
+from recipec.plan.sheet import DishSheet, IngredientGroup, IngredientLine, ResultLine, StepBlock, StrandSheet
 
 
 def dish_pages(desk: Desk) -> tuple[Paper, ...]:
     """All dishes' pages."""
     users = _users(desk)
     return tuple(_dish_page(desk, sheet, users.get(sheet.key, ())) for sheet in desk.sheets.values())
+
+
+def board(sheet: DishSheet) -> tuple[IngredientGroup, ...]:
+    """What lies on the board, by strand; without a heading when one strand brings in everything."""
+    groups = tuple(group for group in sheet.groups if group.lines)
+    if len(groups) > 1:
+        return groups
+    return (IngredientGroup("", sheet.ingredients),) if sheet.ingredients else ()
 
 
 def holds(sheet: DishSheet) -> tuple[ResultLine, ...]:
@@ -45,7 +53,7 @@ def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> P
         sheet=sheet,
         much=much(sheet),
         card=desk.paths.card(sheet.key),
-        groups=tuple(group for group in sheet.groups if group.lines),
+        groups=board(sheet),
         strands=shown_strands(sheet),
         holds=holds(sheet),
         used_in=used_in,

@@ -150,6 +150,13 @@ def test_a_card_carries_the_dish() -> None:
         assert said in text, said
 
 
+def test_the_board_says_which_strand_wants_what() -> None:
+    for path in ("cards/charred-leeks.html", "dishes/charred-leeks.html"):
+        board = PAGES[path].text.split("On the board")[1].split("In the hand")[0]
+        assert board.index("For the crumb") < board.index("oats") < board.index("For the leeks") < board.index("butter")
+    assert not PAGES["cards/vegetable-stock.html"].all("h3")
+
+
 def test_unknown_is_never_free() -> None:
     assert "None of the fourteen" not in PAGES["dishes/charred-leeks.html"].text
     assert "None of the fourteen" in PAGES["dishes/vegetable-stock.html"].text
