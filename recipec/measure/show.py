@@ -16,6 +16,7 @@ from recipec.measure.numerals import NO_BREAK, decimal, mixed, span
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.rounding import FAR_OFF, FINEST, bound, by_step, within
 from recipec.measure.show_reading import show_duration, show_equivalents, show_length, show_temperature
+from recipec.measure.temperature import nearest
 from recipec.measure.units import bare, unit
 from recipec.measure.wording import Said, metric_mass, metric_volume, say, worded
 
@@ -31,6 +32,7 @@ __all__ = [
     "show_length",
     "show_nitrite",
     "show_temperature",
+    "uneven",
 ]
 
 Measures: TypeAlias = Literal["as written", "metric", "us"]
@@ -66,7 +68,7 @@ class Shown:
     plural: bool
 
     def with_name(self, singular: str, plural: str | None = None) -> str:
-        """`2 large eggs`, `7 eggs plus 17 g`, `4 duck legs (250 g each)`. `plural` is for things that are counted."""
+        """`2 large eggs`, `7 eggs plus 17 g beaten egg`, `4 duck legs (250 g each)`. `plural` is for things that are counted."""
         name = plural if self.plural and plural is not None else singular
         return f"{self.head} {name}{self.tail}" if self.head else f"{name}{self.tail}"
 
@@ -78,14 +80,14 @@ def show_amount(
     strict: bool = False,
     density: Fraction | None = None,
     each: Fraction | None = None,
-    whole: bool = False,
+    rest: str = "",
     written: bool = False,
 ) -> Shown:
     """An amount for a card or a list.
 
     `written` says that this is the cook's own amount at factor 1: as written, it is then shown to the letter. `density`
-    (g per ml) and `each` (g per one) put the weight beside spoons and pieces that miss their bound. `whole` is for things that
-    can't be cut, such as eggs: a part of one is shown in grams when `each` is known.
+    (g per ml) and `each` (g per one) put the weight beside spoons and pieces that miss their bound. `rest` is for things that
+    can't be cut, such as eggs: what a part of one is called (`beaten egg`), and is weighed as, when `each` is known.
     """
     mark = decimal_mark(style.language)
     if written and style.measures == "as written":
@@ -96,10 +98,12 @@ def show_amount(
     limit = bound(strict)
     counted = total.unit.dimension is Dimension.COUNT
     held = amount.each.base_low if amount.each is not None and not amount.each.is_range else None
-    if counted and whole and each and not total.is_range:
-        shown = _whole_ones(total.low, each, limit, mark)
-        if shown is not None:
-            return _sized(shown, amount)
+    if counted and rest and total.is_range:
+        # Between two and three eggs there is nothing to weigh.
+        whole = [max(nearest(end, 1), Fraction(1)) for end in (total.low, total.high)]
+        total = Quantity(whole[0], whole[1], total.unit)
+    elif counted and rest and each:
+        return _whole_ones(total.low, each, limit, mark, rest, amount)
     exacts = (total.base_low, total.base_high)
     low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
     text = _joined(low, high)
@@ -213,11 +217,6 @@ def _with_size(text: str, size: str | None, low: Said, high: Said) -> str:
     return f"{number} {size}{' ' if space else ''}{rest}"
 
 
-def _sized(shown: Shown, amount: Amount) -> Shown:
-    head = ("about " if amount.about else "") + shown.head + (f" {amount.size}" if amount.size else "")
-    return Shown(head + shown.tail, shown.rounded, shown.low, shown.high, head, shown.tail, shown.plural)
-
-
 _Metric: TypeAlias = Callable[[Fraction, Fraction, str], Said]
 
 
@@ -237,20 +236,32 @@ def _weight(
             return None, Fraction(1)
 
 
-def _whole_ones(number: Fraction, each: Fraction, limit: Fraction, mark: str) -> Shown | None:
-    """`7 plus 17 g`, `17 g`; None when a whole number keeps to the bound."""
-    near = Fraction(round(number))
+def uneven(number: Fraction, strict: bool = False) -> bool:
+    """Whether so many of what can't be cut don't come out as whole ones."""
+    near = nearest(number, 1)
+    return not near or not within(near, number, bound(strict))
+
+
+def _whole_ones(number: Fraction, each: Fraction, limit: Fraction, mark: str, rest: str, amount: Amount) -> Shown:
+    """`7`, `7` … ` plus 17 g beaten egg`; less than one is grams alone (`17 g`), of what the caller then names."""
+    whole, part = divmod(number, 1)
+    full = Fraction(whole)
+    near = nearest(number, 1)
+    tail = ""
     if near and within(near, number, limit):
-        return Shown(str(near), near != number, near, near, str(near), "", near > 1)
-    full, part = divmod(number, 1)
-    # The bound is on the whole amount, and grams are at least as fine for a part of it.
-    grams = by_step(part * each, limit)
-    weight = metric_mass(part * each, limit, mark).text
-    value = full + grams / each
-    if not full:
-        return Shown(weight, value != number, value, value, weight, "", False)
-    tail = f" plus {weight}"
-    return Shown(f"{full}{tail}", value != number, value, value, str(full), tail, full > 1)
+        full = value = near
+    else:
+        # The bound is on the whole amount, and grams are at least as fine for a part of it.
+        grams = by_step(part * each, limit)
+        weight = metric_mass(part * each, limit, mark).text
+        value = full + grams / each
+        if not full:
+            head = ("about " if amount.about else "") + weight
+            return Shown(head, value != number, value, value, head, "", False)
+        tail = f" plus {weight} {rest}"
+    size = f" {amount.size}" if amount.size else ""
+    head = f"{'about ' if amount.about else ''}{full}{size}"
+    return Shown(head + tail, value != number, value, value, head, tail, full > 1)
 
 
 def _of_several_kinds(amount: Amount, style: Style, strict: bool, mark: str) -> Shown:

@@ -90,7 +90,7 @@ def _after(desk: Desk, use: Use) -> tuple[str, ...]:
     by_plate = ""
     if Flag.PER_PLATE in use.flags and use.amount is not None:
         by_plate = f"{show_amount(use.amount, desk.style, written=True).text} per plate"
-    words = (part_word(use, desk.scaled.amount(use)), basis_of(use, desk.dish), *use.after, by_plate)
+    words = (desk.part(use, desk.scaled.amount(use)), basis_of(use, desk.dish), *use.after, by_plate)
     return tuple(word for word in words if word)
 
 
@@ -119,7 +119,23 @@ def merged(desk: Desk, links: Links) -> tuple[IngredientLine, ...]:
     for strand in desk.dish.strands:
         for use in brought_in(strand, desk.dish.uses):
             found.setdefault(_state(desk, use), []).append(use)
-    return tuple(_sum(desk, links, uses) for uses in found.values())
+    return tuple(_sum(desk, links, uses) for marks in found.values() for uses in _apart(desk, marks))
+
+
+def _apart(desk: Desk, uses: list[Use]) -> Iterator[list[Use]]:
+    """The marks of one line. Yolks and whites that don't come out as whole eggs are weighed, each for itself."""
+    by_part: dict[str, list[Use]] = {}
+    for use in uses:
+        by_part.setdefault(use.part or "", []).append(use)
+    if len(by_part) > 1 and any(_weighed(desk, marks) for marks in by_part.values()):
+        yield from by_part.values()
+    else:
+        yield uses
+
+
+def _weighed(desk: Desk, uses: list[Use]) -> bool:
+    amounts = [amount for use in uses if (amount := desk.scaled.amount(use)) is not None]
+    return bool(amounts) and bool(desk.rest(uses[0], amounts[0]._replace(terms=(_added(amounts),))))
 
 
 def _state(desk: Desk, use: Use) -> tuple[object, ...]:
@@ -144,17 +160,17 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
     item = desk.item(first)
     if all(part_word(use, None) for use in uses):
         parts = [use.part or "" for use in uses]
-        total = whole_pieces(zip(parts, amounts, strict=True))[0]
-        after = _parts_text(desk, uses, amounts)
+        total = whole_pieces(zip(parts, amounts, strict=True))[0]._replace(size=amounts[0].size)
+        after = _treated(uses) if _weighed(desk, uses) else _parts_text(desk, uses, amounts)
     else:
         total, after = (
             amounts[0]._replace(terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
             _after(desk, first),
         )
-    words = desk.say(total, item, (*first.before, *first.after), first.name)
+    words = desk.say(total, item, (*first.before, *first.after), first.name, part=first.part)
     line = _line(desk, links, first, total, words, after)
-    if total.terms[0].unit.name == "piece":
-        shown = desk.shown(total, item, (*first.before, *first.after), first.name, False)
+    if total.terms[0].unit.name == "piece" and not desk.rest(first, total):
+        shown = desk.shown(total, item, (*first.before, *first.after), first.name, False, first.part)
         written = first.amount.total() if first.amount is not None else None
         same = written is not None and (written.high > 1) == shown.plural
         name = bare_name(first) if same else in_number(line.name, item, shown.plural)
@@ -180,7 +196,6 @@ def _parts_text(desk: Desk, uses: list[Use], amounts: list[Amount]) -> tuple[str
         by_part[use.part] = by_part.get(use.part, Fraction(0)) + sum((term.high for term in amount.terms), Fraction(0))
         # `white of 1` and `whites of 3` are whites.
         words[use.part] = max(words.get(use.part, ""), part_word(use, amount), key=len)
-    treatments = tuple(dict.fromkeys(word for use in uses for word in use.after))
     if len(set(by_part.values())) == 1:
         names = list(words.values())
         said: tuple[str, ...] = (" and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names),)
@@ -190,4 +205,8 @@ def _parts_text(desk: Desk, uses: list[Use], amounts: list[Amount]) -> tuple[str
             f"{words[part]} of {desk.say(Amount((Quantity(number, number, kind),))).whole}"
             for part, number in by_part.items()
         )
-    return (*said, *treatments)
+    return (*said, *_treated(uses))
+
+
+def _treated(uses: list[Use]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word for use in uses for word in use.after))

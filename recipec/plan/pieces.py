@@ -51,7 +51,7 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
             lead, part, amount, share = _share(use, written, amount)
             comes_to = comes_to or (None if share is None else _comes_to(share, use, desk))
         case Role.BUY:
-            part_of = part_word(use, desk.scaled.amount(use))
+            part_of = desk.part(use, desk.scaled.amount(use))
             lead = f"{part_of} of" if part_of and amount is not None else ""
             part = of_word(amount)
     after = tuple(

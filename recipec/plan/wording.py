@@ -11,7 +11,7 @@ from recipec.larder.larder import Larder
 from recipec.larder.names import folded, normal_name, singular
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
-from recipec.measure.show import Shown, Style, show_amount, show_duration
+from recipec.measure.show import Shown, Style, show_amount, show_duration, uneven
 from recipec.measure.units import NOMINAL, unit
 from recipec.model.dish import Dish, Flag, Use, Yield
 from recipec.model.reading import Hold
@@ -52,7 +52,7 @@ class Desk:
             return None
         # What a share comes to was reckoned, and by the plate it is a product: neither is the cook's own figure.
         written = amount == use.amount and not use.basis and (use.fraction is None or not use.share)
-        return self.say(amount, self.item(use), (*use.before, *use.after), use.name, written)
+        return self.say(amount, self.item(use), (*use.before, *use.after), use.name, written, use.part)
 
     def say(
         self,
@@ -61,41 +61,90 @@ class Desk:
         states: tuple[str, ...] = (),
         name: str = "",
         written: bool = False,
+        part: str | None = None,
     ) -> AmountText:
-        """An amount of a thing in words; `written` when it is as the cook gave it."""
-        shown = self.shown(amount, item, states, name, written)
+        """An amount of a thing, or of the pieces a part of it comes from; `written` when it is as the cook gave it."""
+        shown = self.shown(amount, item, states, name, written, part)
         return AmountText(shown.head, amount.terms, shown.rounded, shown.tail)
 
     def shown(
-        self, amount: Amount, item: Ingredient | None, states: tuple[str, ...], name: str, written: bool
+        self,
+        amount: Amount,
+        item: Ingredient | None,
+        states: tuple[str, ...],
+        name: str,
+        written: bool,
+        part: str | None = None,
     ) -> Shown:
         """As `say`, with all that the words say."""
-        words = set(folded(name).split()) | (set() if item is None else set(item.key.split()))
         total = amount.total()
         each = None
         if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
-            each = item.weight_each(amount.size, total.unit.name)
+            each = _weight_of(item, part, amount, total)
         return show_amount(
             amount,
             self.style,
-            strict=bool(words & _STRICT),
+            strict=_is_strict(name, item),
             density=None if item is None else item.density(states),
             each=each,
-            whole="egg" in words,
+            rest=_uncut(item, part),
             written=written,
         )
+
+    def rest(self, use: Use, amount: Amount | None) -> str:
+        """What is weighed beside the whole ones, where eggs don't come out even: `egg white`; '' where they do."""
+        total = None if amount is None else amount.total()
+        item = self.item(use)
+        if amount is None or total is None or item is None or total.unit.name != "piece" or total.is_range:
+            return ""
+        if amount == use.amount and self.style.measures == "as written":
+            return ""
+        weighed = _weight_of(item, use.part, amount, total) is not None
+        word = _uncut(item, use.part)
+        return word if word and weighed and uneven(total.low, _is_strict(use.name, item)) else ""
+
+    def part(self, use: Use, amount: Amount | None) -> str:
+        """The part, as `part_word` has it, where the name does not hold it."""
+        return "" if self.rest(use, amount) else part_word(use, amount)
 
     def name(self, use: Use, amount: Amount | None) -> str:
         """The name as written, without what stands in `before`, in the number that its amount now asks for."""
         name = bare_name(use)
         if amount is None or use.amount is None:
             return name
+        rest = self.rest(use, amount)
+        if rest:
+            several = sum((term.high for term in amount.terms), Fraction(0))
+            if several < 1:
+                return rest.removeprefix("beaten ") if "beaten" in use.before else rest
+            return in_number(rest if use.part else name, None if use.part else self.item(use), several >= 2)
         was, now = use.amount.total(), amount.total()
         if was is None or now is None or now.unit.name != "piece" or was == now:
             return name
         item = self.item(use)
-        shown = self.shown(amount, item, (*use.before, *use.after), use.name, False)
+        shown = self.shown(amount, item, (*use.before, *use.after), use.name, False, use.part)
         return name if (was.high > 1) == shown.plural else in_number(name, item, shown.plural)
+
+
+def _is_strict(name: str, item: Ingredient | None) -> bool:
+    return bool(_STRICT & (set(folded(name).split()) | (set() if item is None else set(item.key.split()))))
+
+
+def _uncut(item: Ingredient | None, part: str | None) -> str:
+    """What a bit of one is called, of things that are not cut: `beaten egg`, `egg yolk`; '' for all others."""
+    if item is None or item.key.rpartition(" ")[2] != "egg":
+        return ""
+    if part is None:
+        return f"beaten {item.name}"
+    return f"{item.name} {part}" if part in ("white", "yolk") else ""
+
+
+def _weight_of(item: Ingredient, part: str | None, amount: Amount, total: Quantity) -> Fraction | None:
+    """Grams of one. A part of a piece does not weigh what the piece does; of an egg its own weight is known."""
+    if part is None:
+        return item.weight_each(amount.size, total.unit.name)
+    figure = item.part(part) if _uncut(item, part) and total.unit.name == "piece" else None
+    return figure.amount if figure is not None and figure.unit == "g" else None
 
 
 def bare_name(use: Use) -> str:

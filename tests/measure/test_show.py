@@ -96,13 +96,13 @@ def test_pieces_that_miss_the_bound_show_the_weight() -> None:
 
 
 def test_a_part_of_an_egg_is_in_grams() -> None:
-    eggs = show_amount(amount("4/3", "piece"), each=F(50), whole=True)
-    assert eggs.with_name("egg", "eggs").replace("\u00a0", " ") == "1 egg plus 16.5 g"
-    eggs = show_amount(amount("5/2", "piece"), each=F(50), whole=True)
-    assert eggs.with_name("egg", "eggs").replace("\u00a0", " ") == "2 eggs plus 25 g"
-    third = show_amount(amount("1/3", "piece"), each=F(50), whole=True)
+    eggs = show_amount(amount("4/3", "piece"), each=F(50), rest="beaten egg")
+    assert eggs.with_name("egg", "eggs").replace("\u00a0", " ") == "1 egg plus 16.5 g beaten egg"
+    eggs = show_amount(amount("5/2", "piece"), each=F(50), rest="beaten egg")
+    assert eggs.with_name("egg", "eggs").replace("\u00a0", " ") == "2 eggs plus 25 g beaten egg"
+    third = show_amount(amount("1/3", "piece"), each=F(50), rest="beaten egg")
     assert third.with_name("egg", "eggs").replace("\u00a0", " ") == "16.5 g egg"
-    assert show_amount(amount("3", "piece"), each=F(50), whole=True).with_name("egg", "eggs") == "3 eggs"
+    assert show_amount(amount("3", "piece"), each=F(50), rest="beaten egg").with_name("egg", "eggs") == "3 eggs"
 
 
 def test_ranges() -> None:

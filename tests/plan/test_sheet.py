@@ -80,7 +80,7 @@ def test_names_follow_their_number() -> None:
 
 def test_a_part_of_an_egg_is_weighed() -> None:
     assert lines(sheet(made_of(buy("4 eggs", "eggs", amount(4))), 3)) == ["3 eggs"]
-    assert lines(sheet(made_of(buy("2 eggs", "eggs", amount(2))), 3)) == ["1 egg plus 25 g"]
+    assert lines(sheet(made_of(buy("2 eggs", "eggs", amount(2))), 3)) == ["1 egg plus 25 g beaten egg"]
 
 
 def test_the_same_thing_in_the_same_state_is_one_line() -> None:
@@ -106,6 +106,32 @@ def test_parts_of_one_thing_share_a_line() -> None:
         "zest of 2 lemons",
         "juice of 1 lemon",
     ]
+
+
+def test_what_is_weighed_of_an_egg_is_said() -> None:
+    large = buy("2 large eggs", "eggs", replace(amount(2), size="large"))
+    assert lines(sheet(made_of(large), 7)) == ["3 large eggs plus 25 g beaten egg"]
+    assert lines(sheet(made_of(large), 1)) == ["25 g beaten egg"]
+    whites = buy("whites of 2 eggs", "eggs", amount(2), part="white")
+    yolks = buy("1 egg yolk", "egg yolk", amount(1), part="yolk", item="egg")
+    assert lines(sheet(made_of(whites), 5)) == ["2 egg whites plus 16.5 g egg white"]
+    assert lines(sheet(made_of(yolks), 2)) == ["8.5 g egg yolk"]
+    assert lines(sheet(made_of(yolks), 6)) == ["1 egg yolk plus 8.5 g egg yolk"]
+    both = made_of(whites, buy("yolk of 1 egg", "egg", amount(1), part="yolk"))
+    assert lines(sheet(both)) == ["2 eggs, whites of 2, yolk of 1"]
+    assert lines(sheet(both, 8)) == ["4 eggs, whites of 4, yolks of 2"]
+    assert lines(sheet(both, 6)) == ["3 eggs, whites", "1 egg yolk plus 8.5 g egg yolk"]
+    assert [plain(food.text) for food in foods(sheet(both, 6))] == [
+        "whites of 3 eggs",
+        "1 egg yolk plus 8.5 g egg yolk",
+    ]
+
+
+def test_a_part_does_not_weigh_what_the_whole_weighs() -> None:
+    peel = buy("peel of 1 lemon", "lemon", amount(1), part="peel")
+    assert lines(sheet(made_of(peel), 5)) == ["1¼ lemons, peel"]
+    near = [plain(food.text) for food in foods(sheet(made_of(peel, serves=100), 86))]
+    assert near == ["peel of about ¾ lemon"]
 
 
 def test_one_white_and_three_whites_are_four_eggs() -> None:

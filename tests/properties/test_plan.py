@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recipec.model.dish import Dish, Flag
@@ -55,6 +55,7 @@ def dishes(draw: st.DrawFn) -> tuple[Dish, ...]:
     return tuple(found)
 
 
+@settings(deadline=None)
 @given(dishes())
 def test_by_one_nothing_changes(made: tuple[Dish, ...]) -> None:
     for one in made:
@@ -64,6 +65,7 @@ def test_by_one_nothing_changes(made: tuple[Dish, ...]) -> None:
                 assert same.amount(use) == use.amount
 
 
+@settings(deadline=None)
 @given(dishes(), _FACTORS, _FACTORS)
 def test_by_a_then_b_is_by_ab(made: tuple[Dish, ...], a: Fraction, b: Fraction) -> None:
     for one in made:
@@ -72,6 +74,7 @@ def test_by_a_then_b_is_by_ab(made: tuple[Dish, ...], a: Fraction, b: Fraction) 
         assert [twice.amount(use) for use in one.uses] == [once.amount(use) for use in one.uses]
 
 
+@settings(deadline=None)
 @given(dishes(), st.data())
 def test_totals_ignore_the_order_of_dishes_and_events(made: tuple[Dish, ...], data: st.DataObject) -> None:
     events = tuple(
@@ -93,6 +96,7 @@ def _turned(courses: tuple[Course, ...]) -> list[Course]:
     return [replace(course, orders=course.orders[::-1]) for course in courses]
 
 
+@settings(deadline=None)
 @given(dishes(), _FACTORS, _FACTORS)
 def test_demand_is_a_sum(made: tuple[Dish, ...], a: Fraction, b: Fraction) -> None:
     """Asked for twice or once for both: the same runs, as long as batches are not rounded."""
@@ -101,6 +105,7 @@ def test_demand_is_a_sum(made: tuple[Dish, ...], a: Fraction, b: Fraction) -> No
     assert apart == demand(loose, _LARDER, [Ask("d0", a + b)])
 
 
+@settings(deadline=None)
 @given(dishes())
 def test_the_market_never_buys_less_than_is_asked_for(made: tuple[Dish, ...]) -> None:
     """Lines whose askers all use one unit must come to their sum, or more where trimming takes some away."""
