@@ -15,6 +15,11 @@ from recipec.syntax.words import fold
 
 _LINE = re.compile(r"([^\r\n:]*):([^\r\n]*)")
 _SEAT = re.compile(r"([^\W\d]+)\s+([0-9]{1,4})")
+_SEAT_NUMBER = re.compile(r"\s+[0-9]+\Z")
+_FIRST = re.compile(r"[^\s][^\r\n]*")
+_NO_COLON = re.compile(r"([^\W\d_]+)[^\S\r\n]+[0-9][0-9–-]*(?:\s+[^\W\d_]+)?\.?\s*")
+LONGEST_NAME = 40
+"""Characters of a fact's name. A longer one is prose, and looking for its neighbours would take long."""
 _STARTS = {
     "number": "count", "yield": "yield_", "keeps": "keeps", "acceptance": "acceptance", "daytime": "daytime",
     "guests": "guests", "hands": "hands", "sum": "sum", "children": "children", "stretch": "stretch",
@@ -50,11 +55,46 @@ class Facts:
         found = _LINE.match(self.parse.text, start, end)
         return found is not None and bool(found[2].strip()) and self.kind_of(found[1]) is not None
 
+    def begins(self, start: int, end: int) -> bool:
+        """Whether the block from `start` to `end` is one of facts (rule 1): its first line looks like one, or some line is one."""
+        text = self.parse.text
+        first = _FIRST.match(text, start, end)
+        if first is not None and (self._looks_like(*first.span()) or self._without_colon(*first.span())):
+            return True
+        return any(self.starts(*self.parse.trimmed(*found.span())) for found in _FIRST.finditer(text, start, end))
+
+    def _looks_like(self, start: int, end: int) -> bool:
+        """A name near that of a fact, a colon and a value."""
+        found = _LINE.match(self.parse.text, start, end)
+        return found is not None and bool(found[2].strip()) and bool(self._near(fold(found[1])))
+
+    def _near(self, said: str) -> tuple[str, ...]:
+        """The facts that may be meant; one empty name where there is no such fact though many write it."""
+        slips = self.parse.words.fact_slips.get(self.kind, {})
+        if said in slips:
+            return (slips[said],)
+        # Two words of a sentence are soon as near to a name as a slip of the hand is.
+        return nearest(_SEAT_NUMBER.sub("", said), self.known) if len(said) <= LONGEST_NAME else ()
+
+    def _without_colon(self, start: int, end: int) -> Token | None:
+        """The name in `serves 4`, where the colon was left out."""
+        found = _NO_COLON.fullmatch(self.parse.text, start, end)
+        return found.span(1) if found and fold(found[1]) in self.known else None
+
     def line(self, start: int, end: int) -> Fact | None:
         """One line's fact; None, with a finding, when its name is unknown."""
         parse = self.parse
         start, end = parse.trimmed(start, end)
         found = _LINE.fullmatch(parse.text, start, end)
+        name = self._without_colon(start, end) if found is None else None
+        if name is not None:
+            said = plain(parse.text[start:end])
+            better = f"{said[: name[1] - name[0]]}: {said[name[1] - name[0] :].lstrip().rstrip('.')}"
+            parse.note(
+                "unknown-fact", start, end, f"A colon is missing in `{said}`.", f"Write `{better}`.",
+                fixes=((better, f"write `{better}`"),),
+            )  # fmt: skip
+            return None
         if found is None:
             slug = "bad-fact" if self.kind == "kitchen" else "unknown-fact"
             parse.note(
@@ -90,9 +130,11 @@ class Facts:
             return
         article = "an" if self.kind == "event" else "a"
         said = fold(parse.text[name[0] : name[1]])
-        near = nearest(re.sub(r"\s+[0-9]+\Z", "", said), self.known)
+        near = self._near(said)
         hints = (
-            (f"Did you mean {' or '.join(f'`{other}`' for other in near)}?",)
+            ("There is no such fact: times are taken from the readings in the steps, as in `<25 min>`.",)
+            if near == ("",)
+            else (f"Did you mean {' or '.join(f'`{other}`' for other in near)}?",)
             if near
             else (f"Facts here: {', '.join(self.known)}.",)
         )
@@ -101,7 +143,7 @@ class Facts:
         first, last = name if name[0] < name[1] else (start, colon + 1)
         parse.note(
             "unknown-fact", first, last, f"`{explain.shown(parse.text[first:last])}` is no fact of {article} {self.kind}.", *hints,
-            fixes=tuple((other, f"write `{other}`") for other in near if other != said),
+            fixes=tuple((other, f"write `{other}`") for other in near if other not in ("", said)),
         )  # fmt: skip
 
     def _repeated(self, key: str, seat: int, name: Token) -> None:

@@ -15,6 +15,8 @@ from recipec.syntax.prose import Prose
 from recipec.syntax.tree import Amount, Block, Fact, File, FileKind, Name, Remark
 
 _LINE = re.compile(r"\S[^\r\n]*")
+# The lines up to the next blank one.
+_BLOCK = re.compile(r"[^\S\r\n]*\S[^\r\n]*(?:(?:\r\n|\r|\n)[^\S\r\n]*+\S[^\r\n]*)*")
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _REMARK = re.compile(r"(\A\ufeff?|\r\n|\r|\n)([^\S\r\n]*//[^\r\n]*)")
 # Characters that no editor writes into a text: they come of a file that is something else.
@@ -117,7 +119,9 @@ def _facts(reader: Prose, facts: Facts, at: int, *, everything: bool) -> tuple[l
                 break
         else:
             if not begun and not everything and not facts.starts(*reader.trimmed(start, end)):
-                return found, at
+                block = _BLOCK.match(text, start)
+                if block is None or not facts.begins(*block.span()):
+                    return found, at
             begun = True
             fact = facts.line(start, end)
             if fact is not None:

@@ -39,6 +39,7 @@ class Words(NamedTuple):
     hands_free: frozenset[str]
     marks: Mapping[str, tuple[str, ...]]
     facts: Mapping[str, Mapping[str, str]]
+    fact_slips: Mapping[str, Mapping[str, str]]
     forms: Mapping[str, str]
 
 
@@ -102,5 +103,6 @@ def words(language: str = "en") -> Words:
         hands_free=frozenset(data["verbs"]["hands-free"]),
         marks={key: tuple(group) for key, group in data["words"].items()},
         facts=data["facts"],
+        fact_slips=data["fact-slips"],
         forms=data["forms"],
     )

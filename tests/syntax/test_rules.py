@@ -58,6 +58,26 @@ def test_rule_1_facts_begin_with_a_known_name_after_at_most_one_blank_line() -> 
     assert kinds(dish("T\nserves: 4\n\ncourse: main is prose here.")) == ["Step"]
 
 
+@pytest.mark.parametrize(
+    ("line", "right"),
+    [("servings: 4", "serves"), ("serving: 4", "serves"), ("servs: 4", "serves"), ("yield: 6 jars", "makes"),
+     ("Serves 4", "Serves: 4"), ("serves 4-6 people", "serves: 4-6 people")],
+)  # fmt: skip
+def test_rule_1_a_first_line_near_a_fact_begins_the_facts(line: str, right: str) -> None:
+    parsed = dish(f"T\n{line}\ncourse: main\n\nx")
+    (finding,) = parsed.findings
+    assert (finding.slug, finding.fixes[0].replacement) == ("unknown-fact", right)
+    assert [fact.key for fact in parsed.tree.facts] == ["course"] and kinds(parsed) == ["Step"]
+
+
+@pytest.mark.parametrize(
+    "line", ["Serve with: bread", "Note: begin early", "Serves four people well.", "Made at home: never"]
+)
+def test_rule_1_prose_under_the_title_stays_prose(line: str) -> None:
+    parsed = dish(f"T\n\n{line}\n")
+    assert parsed.findings == () and kinds(parsed) == ["Step"]
+
+
 def test_rule_2_a_heading_is_a_line_that_ends_in_a_colon() -> None:
     assert kinds(dish("T\n\nFor the crumb:\nToast it.")) == ["Heading", "Step"]
     assert kinds(dish("T\n\nToast it.\nFor the crumb:")) == ["Step"]
