@@ -6,6 +6,7 @@ from itertools import groupby
 
 from recipec.emit.money import money_text
 from recipec.emit.plain import page, rule, title_line, wrap
+from recipec.measure.units import NOMINAL
 from recipec.plan.market_types import Asked, Market, MarketLine
 
 
@@ -43,7 +44,8 @@ def buy_text(line: MarketLine) -> str:
 
 
 def _line(line: MarketLine, box: str) -> list[str]:
-    name = f"{line.need_text} {line.name}" if line.need_text else line.name
+    of = "of " if line.need and all(term.unit.name in NOMINAL for term in line.need[-1].terms) else ""
+    name = f"{line.need_text} {of}{line.name}" if line.need_text else line.name
     price = money_text(line.price) if line.price is not None else ("" if line.on_hand else "price unknown")
     lines = title_line(name, price, box)
     if line.buy:

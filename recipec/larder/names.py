@@ -39,6 +39,24 @@ def singular(word: str) -> str:
     return word[:-1]
 
 
+@cache
+def _plurals() -> Mapping[str, str]:
+    table: dict[str, str] = {}
+    for many, one in _irregular().items():
+        table.setdefault(one, many)
+    return MappingProxyType(table)
+
+
+def plural(word: str) -> str:
+    """The plural of one English lower-case word, by the same table and then by rule."""
+    known = _plurals().get(word)
+    if known is not None:
+        return known
+    if word.endswith("y") and len(word) > 1 and word[-2] not in "aeiou":
+        return f"{word[:-1]}ies"
+    return f"{word}es" if word.endswith(("s", "x", "ch", "sh", "ato")) else f"{word}s"
+
+
 def folded(text: str) -> str:
     """NFC, lower case, plain apostrophes and hyphens, single spaces. The words stay as they are."""
     if not text.isascii():

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
 from recipec.measure.convert import Unconvertible, convert
 from recipec.measure.quantity import Amount, Dimension, Quantity
 from recipec.measure.show import Style, show_amount
@@ -16,7 +17,7 @@ from recipec.measure.units import unit
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
-from recipec.plan.wording import part_word
+from recipec.plan.wording import bare_name, part_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
     part_of = part_word(use, asked_for)
     if part_of:
         text = f"{part_of} of {text}" if asked_for is not None else f"{part_of}, {text}"
-    key, part, name = use.item or use.thing, use.part, use.name
+    key, part, name = use.item or use.thing, use.part, market_name(use, item, larder)
     amount = None if asked_for is None else upper(asked_for)
     if amount is not None and part is not None:
         whole = _whole_of(amount, part, item)
@@ -143,6 +144,18 @@ def _by_own_unit(amount: Amount, use: Use, larder: Larder) -> Amount:
     own = unit(match.unit)
     terms = tuple(term._replace(unit=own) if term.unit.name == "piece" else term for term in amount.terms)
     return amount._replace(terms=terms)
+
+
+def market_name(use: Use, item: Ingredient | None, larder: Larder) -> str:
+    """What the cook calls the thing bought: `lemon juice` and `garlic cloves` are looked for as lemons and garlic."""
+    name = bare_name(use)
+    match = larder.find(use.name)
+    head, _, last = name.rpartition(" ")
+    if head and match is not None and match.unit is not None and normal_name(last) == match.unit:
+        return head
+    if item is not None and use.part is not None and normal_name(last) == normal_name(use.part):
+        return item.name if normal_name(name) != normal_name(item.name) else name
+    return name
 
 
 def _asked(run: Run, mark: Use | GearUse, amount: Amount | None, text: str) -> Asked:

@@ -60,24 +60,31 @@ def whole_pieces(parts: Iterable[tuple[str, Amount]]) -> tuple[Amount, ...]:
     )
 
 
-def join(terms: Iterable[Weighed], sold_by: Dimension | None = None) -> tuple[Amount, ...]:
+def join(terms: Iterable[Weighed], sold_by: Unit | None = None) -> tuple[Amount, ...]:
     """The sum of all terms; what can't be weighed against the rest stays apart.
 
-    It is said in the measure the thing is `sold_by` where that is known, else in the one that most of the weight came in.
+    It is said in the measure of the unit the thing is `sold_by` where that is known, else in the one that most of the weight came in.
     Sizes are dropped where they differ: two large eggs and three eggs are five eggs.
     """
     groups = _groups(terms)
     known = [group for group in groups if group.grams]
-    if sold_by is Dimension.MASS and known and all(_rank(group) != _ORDER[sold_by] for group in known):
+    dimension = None if sold_by is None else sold_by.dimension
+    if (
+        sold_by is not None
+        and dimension is Dimension.MASS
+        and known
+        and all(_rank(group) != _ORDER[dimension] for group in known)
+    ):
         # Asked for by the spoon, sold by weight.
         weight = sum((group.grams for group in known if group.grams), Fraction(0))
         apart = [group.amount for group in groups if group not in known]
-        return (Amount((Quantity(weight, weight, unit("g")),)), *apart)
+        number = weight / sold_by.factor
+        return (Amount((Quantity(number, number, sold_by),)), *apart)
     if len(groups) < 2:
         return tuple(group.amount for group in groups)
     if len(known) < 2:
         return tuple(group.amount for group in groups)
-    wanted = [group for group in known if group.amount.terms[0].unit.dimension is sold_by] or known
+    wanted = [group for group in known if group.amount.terms[0].unit.dimension is dimension] or known
     target = max(wanted, key=lambda group: (group.grams or Fraction(0), -_rank(group)))
     weight = sum((group.grams for group in known if group.grams), Fraction(0))
     assert target.grams

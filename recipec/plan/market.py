@@ -10,7 +10,7 @@ from fractions import Fraction
 from recipec.larder.ingredient import DEPARTMENTS, Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
-from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.quantity import Amount, Dimension, Quantity, Unit, one
 from recipec.measure.show import AS_WRITTEN, Style, shopping, show_amount
 from recipec.measure.units import NOMINAL, unit
 from recipec.model.book import Book
@@ -18,9 +18,10 @@ from recipec.model.event import Event
 from recipec.model.prices import Money, Price
 from recipec.plan.demand import Demand, Run, demand, orders_of
 from recipec.plan.gather import Want, supplies_of, wants_of
-from recipec.plan.joining import Weighed, grams, join, pieces_of, weigh, whole_pieces
+from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
 from recipec.plan.keeping import clusters
 from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, Surplus
+from recipec.plan.market_words import left_text, named
 from recipec.plan.packs import Choice, cheapest, surplus_of
 
 _PLACES = {name: place for place, name in enumerate((*DEPARTMENTS, SUPPLIES))}
@@ -30,7 +31,8 @@ _PLATE = unit("plate")
 
 
 def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN) -> Market:
-    """One list for all of those events; their order never shows. Where all of them measure by the US, so does the list.
+    """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
+    measures by changes nothing in it.
 
     Raises KeyError for an event the book does not have.
     """
@@ -41,8 +43,6 @@ def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style =
         if event is None:
             raise KeyError(key)
         events.append(event)
-    if events and all(event.measures == "us" for event in events):
-        style = Style("us", style.language)
     return _Lister(book, larder, tuple(events), style).market()
 
 
@@ -126,19 +126,23 @@ class _Lister:
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
         need = join(terms, self._sold_by(key, terms))
-        own = item is not None and item.key == key
-        name = (_name(item, need) if own and item is not None else wants[0].name) + _content(need, self.style)
-        asked = [want.asked for want in wants]
+        name, asked = named(wants, need)
+        name += _content(need, self.style)
         instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
         department = item.department if item is not None and item.department in _PLACES else "other"
         return self._filled(key, name, department, need, asked, on_hand, item, instead)
 
-    def _sold_by(self, key: str, terms: list[Weighed]) -> Dimension | None:
-        """The one dimension all its packs are sold in. Pieces asked for as pieces stay pieces, whatever the scale at the shop."""
+    def _sold_by(self, key: str, terms: list[Weighed]) -> Unit | None:
+        """A unit of the one dimension all its packs are sold in. Pieces asked for as pieces stay pieces, whatever the scale at
+        the shop."""
         packs = [price.pack.contents() or price.pack.total() for price in self.prices.get(key, ())]
-        found = {pack.unit.dimension for pack in packs if pack is not None}
+        units = [pack.unit for pack in packs if pack is not None]
         counted = any(term.amount.terms[0].unit.dimension is Dimension.COUNT for term in terms)
-        return found.pop() if len(found) == 1 and not counted else None
+        if counted or len({found.dimension for found in units}) != 1:
+            return None
+        if units[0].dimension is not Dimension.MASS:
+            return units[0]
+        return unit("oz" if all(found.name in ("lb", "oz") for found in units) else "g")
 
     def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[MarketLine]:
         lines = []
@@ -175,7 +179,7 @@ class _Lister:
             on_hand=on_hand,
             buy=tuple(self._buy(choice) for choice in choices),
             surplus=left,
-            surplus_text="" if left is None else show_amount(left, self.style).text,
+            surplus_text="" if left is None else left_text(left, choices[0]),
             price=Money(cost, self.currency) if choices else None,
             used=sum((Fraction(choice.price.price.value) * choice.share for choice in choices), Fraction(0))
             if choices
@@ -223,16 +227,12 @@ def _whole(wants: Iterable[Want]) -> tuple[Amount, ...]:
     return whole_pieces((want.part, want.amount) for want in wants if want.part is not None and want.amount is not None)
 
 
-def _name(item: Ingredient, need: tuple[Amount, ...]) -> str:
-    pieces = pieces_of(need)
-    return item.name if pieces is not None and pieces <= 1 else item.plural
-
-
 def _need_text(amount: Amount, style: Style) -> str:
     term = amount.terms[0]
     if term.unit.name in NOMINAL:
         return show_amount(amount, style).text
-    text = _cups(term, style) if style.measures == "us" else ""
+    american = style.measures == "us" or (style.measures == "as written" and term.unit.name.startswith("us_"))
+    text = _cups(term, style) if american else ""
     text = text or shopping(term, style).text
     if amount.size is not None:
         text = f"{text} {amount.size}"

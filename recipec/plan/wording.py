@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
-from recipec.larder.names import folded, normal_name, singular
+from recipec.larder.names import folded, normal_name, plural, singular
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.show import Shown, Style, show_amount, show_duration, uneven
@@ -151,6 +151,15 @@ def bare_name(use: Use) -> str:
     """The name without the treatments that stand before it: those have a place of their own."""
     taken = {word for treatment in use.before for word in folded(treatment).split()} | {"and"}
     words = use.name.split()
+    total = None if use.amount is None else use.amount.total()
+    if (
+        total is not None
+        and len(words) > 1
+        and total.unit.name != "piece"
+        and singular(folded(words[-1])) == total.unit.name
+    ):
+        # `3 garlic cloves` are cloves of garlic.
+        words.pop()
     while use.before and len(words) > 1 and folded(words[0].rstrip(",")) in taken:
         words.pop(0)
     return " ".join(words)
@@ -162,13 +171,7 @@ def in_number(name: str, item: Ingredient | None, several: bool) -> str:
         return item.plural if several else item.name
     head, space, last = name.rpartition(" ")
     single = singular(last)
-    return f"{head}{space}{_plural(single) if several else single}"
-
-
-def _plural(word: str) -> str:
-    if word.endswith("y") and len(word) > 1 and word[-2] not in "aeiou":
-        return f"{word[:-1]}ies"
-    return f"{word}es" if word.endswith(("s", "x", "ch", "sh")) else f"{word}s"
+    return f"{head}{space}{plural(single) if several else single}"
 
 
 def flags_of(use: Use) -> tuple[str, ...]:

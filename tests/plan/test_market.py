@@ -8,7 +8,9 @@ from fractions import Fraction
 
 import pytest
 
-from recipec.measure.quantity import quantity
+from recipec.emit.market_text import market_text
+from recipec.measure.quantity import Amount, quantity
+from recipec.measure.show import Style
 from recipec.measure.units import unit
 from recipec.model.dish import Dish, Flag
 from recipec.model.prices import Money, Price
@@ -118,14 +120,88 @@ def test_what_is_asked_for_by_the_spoon_and_sold_by_weight_is_listed_by_weight()
     assert found.surplus == amount("1.25", "kg")
 
 
-def test_an_american_event_shops_in_american_measures() -> None:
-    one = made_of(buy("900 g carrots", "carrots", amount(900, "g")), buy("400 ml milk", "milk", amount(400, "ml")))
+def needs(found: Market) -> list[str]:
+    return [f"{part.need_text} {part.name}".replace("\u00a0", " ") for part in found.lines]
+
+
+def test_a_list_is_shown_as_the_book_shows_amounts() -> None:
+    one = made_of(
+        buy("900 g carrots", "carrots", amount(900, "g")),
+        buy("400 ml milk", "milk", amount(400, "ml")),
+        buy("3 cups buttermilk", "buttermilk", amount(3, "us_cup")),
+    )
+    # Whose cups an event measures by says nothing of what is written in grams.
     supper = replace(event("supper", Ordered("plate"), guests=4), measures="us")
-    texts = {
-        part.item: part.need_text.replace("\u00a0", " ")
-        for part in market(book([one], [supper]), stocked(), ["supper"]).lines
-    }
-    assert texts == {"carrot": "2 lb", "milk": "1¾ cups"}
+
+    def shown(style: Style) -> list[str]:
+        return needs(market(book([one], [supper]), stocked(), ["supper"], style))
+
+    assert shown(Style()) == ["900 g carrots", "3 cups buttermilk", "400 ml milk"]
+    assert shown(Style("us")) == ["2 lb carrots", "3 cups buttermilk", "1¾ cups milk"]
+    assert shown(Style("metric")) == ["900 g carrots", "710 ml buttermilk", "400 ml milk"]
+
+
+def test_what_is_left_is_said_in_the_measure_of_the_pack() -> None:
+    one = made_of(
+        buy("500 g butter", "butter", amount(500, "g")),
+        buy("3 bunches mint", "mint", amount("3/4", "bunch")),
+        buy("1 bunch thyme", "thyme", amount("29/30", "bunch")),
+        buy("2 eggs", "eggs", amount(2)),
+    )
+    prices = (
+        price("butter", amount(1, "lb"), "4"),
+        price("mint", amount(1, "bunch"), "1"),
+        price("thyme", amount(1, "bunch"), "1"),
+        price("egg", amount(6), "2"),
+    )
+    supper = event("supper", Ordered("plate"), guests=4)
+    found = market(book([one], [supper], prices), stocked(), ["supper"], Style("metric"))
+    left = {part.item: part.surplus_text.replace("\u00a0", " ") for part in found.lines}
+    assert left == {"butter": "14½ oz", "mint": "some of it", "thyme": "", "egg": "4"}
+    assert line(found, "thyme").surplus == amount("1/30", "bunch")
+
+
+def test_names_are_the_cooks_own() -> None:
+    one = made_of(
+        buy("2 waxy potatoes", "waxy potatoes", amount(2)),
+        buy("100 g unsalted butter", "unsalted butter", amount(100, "g")),
+        buy("1 handful flat-leaf parsley", "flat-leaf parsley", amount(1, "handful")),
+        buy(
+            "20 g chopped toasted hazelnuts",
+            "chopped toasted hazelnuts",
+            amount(20, "g"),
+            before=("chopped", "toasted"),
+        ),
+        buy("1 egg yolk", "egg yolk", amount(1), part="yolk", item="egg"),
+        buy("1 brown onion", "brown onion", amount(1)),
+    )
+    two = made_of(buy("1 onion", "onion", amount(1)), buy("3 onions", "onions", amount(3)), key="two")
+    found = shop(one, two)
+    assert needs(found) == [
+        "a handful flat-leaf parsley",
+        "5 onions",
+        "2 waxy potatoes",
+        "1 egg",
+        "100 g unsalted butter",
+        "20 g hazelnuts",
+    ]
+    assert [asked.text for asked in line(found, "onion").asked_by] == ["1, as brown onion", "1", "3"]
+    assert "[ ] a handful of flat-leaf parsley" in market_text(found)
+
+
+@pytest.mark.parametrize(
+    ("name", "much", "pack", "said"),
+    [
+        ("celeriac", amount(1), amount(1, "kg"), "1 celeriac"),
+        ("celeriac", amount("450", "g"), None, "450 g celeriac"),
+        ("walnut half", amount(12), None, "12 walnut halves"),
+        ("potato", amount(9), None, "9 potatoes"),
+        ("double cream", amount(1, "l"), None, "1 l double cream"),
+    ],
+)
+def test_the_number_of_a_name(name: str, much: Amount, pack: Amount | None, said: str) -> None:
+    prices = () if pack is None else (price(name, pack, "1"),)
+    assert needs(shop(made_of(buy("it", name, much)), prices=prices)) == [said]
 
 
 def test_two_large_eggs_and_three_eggs_are_five_eggs() -> None:

@@ -1,0 +1,83 @@
+"""The names of a market list in the cook's own words, and what is left of the packs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from recipec.larder.names import normal_name
+from recipec.measure.quantity import Amount, Dimension
+from recipec.measure.show import show_amount
+from recipec.measure.units import unit
+from recipec.plan.gather import Want
+from recipec.plan.joining import grams, pieces_of
+from recipec.plan.market_types import Asked
+from recipec.plan.packs import Choice
+from recipec.plan.wording import in_number
+
+# A single one of these is no plural, however it is weighed: a joint, a large root. Common practice.
+_LARGE = Fraction(300)
+
+# What is left of one bunch, head or packet, as parts of it: common practice, since nobody measures a bunch.
+_NOTHING = Fraction(1, 10)
+_SOME = Fraction(2, 5)
+_HALF = Fraction(13, 20)
+
+
+def named(wants: tuple[Want, ...], need: tuple[Amount, ...]) -> tuple[str, list[Asked]]:
+    """The name of a line, and who asked. It is what the cook wrote; of several names the commonest, the first at a tie, and
+    then the others stand with those who asked so."""
+    counts: dict[str, int] = {}
+    for want in wants:
+        counts[normal_name(want.name)] = counts.get(normal_name(want.name), 0) + 1
+    most = max(counts, key=lambda name: counts[name])
+    same = [want for want in wants if normal_name(want.name) == most]
+    asked = [
+        want.asked if want in same else replace(want.asked, text=f"{want.asked.text}, as {want.name}") for want in wants
+    ]
+    return _numbered(same, need), asked
+
+
+def _numbered(wants: list[Want], need: tuple[Amount, ...]) -> str:
+    """`onions` for three of them; of what is weighed as the cook wrote it, or by how many it comes to."""
+    first = wants[0]
+    pieces = pieces_of(need)
+    if pieces is not None:
+        return in_number(first.name, first.ingredient, pieces > 1)
+    weighed = [want for want in wants if not _counted(want)]
+    if weighed or len(need) != 1 or need[0].terms[0].unit.dimension is Dimension.COUNT:
+        return (weighed or wants)[0].name
+    single = _one_weighs(first)
+    total = grams(need[0].terms[0], None, first.ingredient)
+    if single is None or total is None:
+        return first.name
+    return in_number(first.name, first.ingredient, total > single and single < _LARGE)
+
+
+def _counted(want: Want) -> bool:
+    return want.amount is not None and any(term.unit == unit("piece") for term in want.amount.terms)
+
+
+def _one_weighs(want: Want) -> Fraction | None:
+    if want.amount is not None and want.amount.each is not None:
+        return want.amount.each.base_high
+    return None if want.ingredient is None else want.ingredient.weight_each()
+
+
+def left_text(left: Amount, choice: Choice) -> str:
+    """What is left over, in the measure of the pack: `240 g`, `4`, `about half of it`; '' for next to nothing."""
+    term = left.terms[0]
+    if term.unit.dimension is not Dimension.COUNT:
+        bought = choice.price.pack.contents() or choice.price.pack.total()
+        whole = None if bought is None else bought.base_low * choice.count
+        if whole and term.base_high < whole / 100:
+            return ""
+        shown = show_amount(left)
+        # Of a small pack hardly touched the scale says that all of it is left.
+        return "nearly all of it" if whole and shown.high is not None and shown.high >= whole else shown.text
+    number = term.high // 1
+    if number:
+        return show_amount(Amount((term._replace(low=Fraction(number), high=Fraction(number)),))).text
+    if term.high < _NOTHING:
+        return ""
+    return "some of it" if term.high < _SOME else "about half of it" if term.high < _HALF else "most of it"
