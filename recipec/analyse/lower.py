@@ -44,6 +44,7 @@ def lower_dish(file: tree.File, context: Context) -> Analysed[model.Dish]:
     measurer = Measurer(region_of(region), notes)
     strands = outline(file)
     serves = facts.one("serves", tree.Number)
+    photo = facts.one("photo", tree.Text)
     if serves is not None and (serves.low < 1 or serves.low.denominator != 1 or serves.high.denominator != 1):
         notes.add(
             "bad-fact",
@@ -80,6 +81,7 @@ def lower_dish(file: tree.File, context: Context) -> Analysed[model.Dish]:
         gear=gear,
         strands=built,
         things=_things(flow),
+        photo_span=None if photo is None else photo.span,
     )
     measurer.unsaid()
     return Analysed(dish, notes.done())

@@ -82,7 +82,7 @@ def _registry(*rows: tuple[str, str, str]) -> MappingProxyType[str, FindingKind]
 KINDS = _registry(
     ("writing", "error", "unclosed-mark empty-mark unreadable-mark bad-number bad-reading bad-result bad-fact"),
     ("writing", "error", "unknown-fact missing-fact repeated-fact bad-encoding unreadable-file bad-settings bad-row"),
-    ("writing", "warning", "stray-bracket"),
+    ("writing", "warning", "stray-bracket no-photo"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
     ("measuring", "warning", "no-density impossible-reading"),
     ("measuring", "hint", "time-assumed measures-assumed"),

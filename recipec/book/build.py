@@ -26,7 +26,8 @@ def write_build(build: Build, out: Path) -> Outcome:
     faults = against(build.findings)
     if faults:
         return Faulty(len(faults))
+    from recipec.book.photos import read_photos
     from recipec.emit.paper import Request, emit_book
 
-    papers = emit_book(Request(build.book, build.larder, build.findings))
+    papers = emit_book(Request(build.book, build.larder, build.findings, read_photos(build)))
     return write_papers({paper.path: paper.data for paper in papers}, out)

@@ -6,6 +6,7 @@ import os
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias, TypeVar
 
 from recipec.analyse.passes import Analysed, Context, accept, analyse_dish, analyse_event, analyse_kitchen, link_book
@@ -70,7 +71,8 @@ AS_SET = Overrides()
 class Build:
     """A compiled book. Everything that could be understood stands in `book`; what could not is in `findings`.
 
-    `sources` are the texts by name. `root` is the book's folder, or the folder that loose files are named from.
+    `sources` are the texts by name. `root` is the book's folder, or the folder that loose files are named from. `photos`
+    names the picture of a dish, by its key, as a file of the book.
     """
 
     root: Path
@@ -79,6 +81,7 @@ class Build:
     findings: tuple[Finding, ...]
     sources: Mapping[str, Source]
     dependencies: Dependencies
+    photos: Mapping[str, str]
 
     def about(self, names: Iterable[str]) -> tuple[Finding, ...]:
         """The findings that stand in these files, and those in `cookbook.toml`, which bears on every file."""
@@ -119,6 +122,7 @@ class _Pile:
         self.sources: dict[str, Source] = {}
         self.findings: list[Finding] = []
         self.models: dict[str, Model] = {}
+        self.photos: Mapping[str, str] = MappingProxyType({})
 
     def read(self, name: str) -> Source | None:
         """A file's text, read once."""
@@ -176,12 +180,13 @@ def check_book(
     with _cache_of(whole) as cache:
         # A file that can't be read is not among the sources, so such a book is looked at anew each time.
         known = not whole.pile.findings
-        kept = cache.get_whole(whole.pile.sources) if known else None
+        read = _all_read(whole)
+        kept = cache.get_whole(read) if known else None
         if isinstance(kept, tuple):
             return Checked(kept, whole.listing.names)
         build = _compiled(whole, cache, progress)
         if known:
-            cache.put_whole(whole.pile.sources, build.findings)
+            cache.put_whole(read, build.findings)
         return Checked(build.findings, whole.listing.names)
 
 
@@ -202,6 +207,14 @@ def _open(root: Path, overlay: Overlay, overrides: Overrides) -> _Whole:
     return _Whole(pile, listing, _context(pile, frozenset(listing.names), overrides))
 
 
+def _all_read(whole: _Whole) -> Mapping[str, Source]:
+    """All that the findings of a book come from: its texts, and for its pictures what shows that one has changed."""
+    pictures = whole.listing.pictures
+    if not pictures:
+        return whole.pile.sources
+    return {**whole.pile.sources, "": Source("", "\n".join(f"{one.size} {one.changed} {one.name}" for one in pictures))}
+
+
 def _cache_of(whole: _Whole) -> Cache:
     from recipec.book.cache import open_cache
 
@@ -217,6 +230,12 @@ def _compiled(whole: _Whole, cache: Cache | None, progress: Progress | None) -> 
         from recipec.analyse.prices import read_prices
 
         prices = _take(pile, read_prices(source, context))
+    dishes = [model for model in pile.of(Dish) if isinstance(model, Dish) and model.photo]
+    if dishes:
+        from recipec.book.photos import find_photos
+
+        pile.photos, findings = find_photos(pile.root, dishes, listing.pictures)
+        pile.findings += findings
     return _linked(pile, context, prices, Dependencies(listing.names, listing.folders))
 
 
@@ -273,7 +292,7 @@ def _linked(pile: _Pile, context: Context, prices: tuple[Price, ...], dependenci
     book, findings = link_book(context.settings, dishes, events, kitchens, prices)
     settled = accept((*pile.findings, *findings), dishes, events)
     ordered = tuple(sorted(settled, key=lambda finding: finding.order))
-    return Build(pile.root, book, context.larder, ordered, pile.sources, dependencies)
+    return Build(pile.root, book, context.larder, ordered, pile.sources, dependencies, pile.photos)
 
 
 def _text(source: Source, kind: TextKind, context: Context, cache: Cache | None) -> tuple[Model, tuple[Finding, ...]]:

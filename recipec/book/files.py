@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import stat
 from collections.abc import Mapping
@@ -25,15 +26,30 @@ TextKind: TypeAlias = Literal["dish", "event", "kitchen"]
 Overlay: TypeAlias = Mapping[str, str]
 """Unsaved text by a file's name in the book: it stands for the file, whether there is one on the disk or not."""
 
+PICTURES = (".png", ".jpg", ".jpeg", ".webp")
+"""Endings of pictures that every browser shows."""
+
 _KINDS: tuple[TextKind, ...] = ("dish", "event", "kitchen")
 
 
+class Picture(NamedTuple):
+    """A picture file by its name in the book; size in bytes, last change in nanoseconds."""
+
+    name: str
+    size: int
+    changed: int
+
+
 class Listing(NamedTuple):
-    """Names relative to the book, with forward slashes, sorted. `folders` are those looked into, '' for the book's own."""
+    """Names relative to the book, with forward slashes, sorted. `folders` are those looked into, '' for the book's own.
+
+    `pictures` are the picture files that stand in those folders themselves: a link is none.
+    """
 
     names: tuple[str, ...]
     folders: tuple[str, ...]
     findings: tuple[Finding, ...]
+    pictures: tuple[Picture, ...] = ()
 
 
 class Read(NamedTuple):
@@ -49,13 +65,18 @@ def kind_of(name: str) -> TextKind | None:
     return next((kind for kind in _KINDS if lower.endswith(f".{kind}")), None)
 
 
+def is_picture(name: str) -> bool:
+    """Whether it is a picture that a page can show, by its ending in any case."""
+    return name.lower().endswith(PICTURES)
+
+
 def concerns(name: str) -> bool:
     """Whether a change of this name in a book, a file's or a folder's, may change what the book says."""
     parts = name.split("/")
     if any(part.startswith(".") for part in parts):
         return False
     # A folder that came, went or was renamed takes its dishes with it; whether it was one can't be asked of one that is gone.
-    return _wanted(name) or "." not in parts[-1]
+    return _wanted(name) or is_picture(name) or "." not in parts[-1]
 
 
 def absolute(path: Path) -> Path:
@@ -80,6 +101,7 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
     names: set[str] = set()
     folders: list[str] = []
     findings: list[Finding] = []
+    pictures: list[Picture] = []
     waiting = [""]
     while waiting:
         folder = waiting.pop()
@@ -88,7 +110,7 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
                 entries = list(found)
         except OSError as problem:
             findings.append(
-                _unreadable(folder or ".", f"This folder can't be read: {_why(problem)}.", "See that you may read it.")
+                _unreadable(folder or ".", f"This folder can't be read: {why(problem)}.", "See that you may read it.")
             )
             continue
         if any(entry.name == MANIFEST or (folder and entry.name == SETTINGS) for entry in entries):
@@ -106,8 +128,12 @@ def list_book(root: Path, overlay: Overlay) -> Listing:
                 else:
                     shown = name.encode("utf-8", "replace").decode("utf-8")
                     findings.append(_unreadable(shown, "This file's name is not UTF-8.", "Give the file another name."))
+            elif is_picture(name) and _printable(name) and entry.is_file(follow_symlinks=False):
+                with contextlib.suppress(OSError):  # gone since the folder was listed
+                    state = entry.stat(follow_symlinks=False)
+                    pictures.append(Picture(name, state.st_size, state.st_mtime_ns))
     names.update(name for name in overlay if _wanted(name))
-    return Listing(tuple(sorted(names)), tuple(sorted(folders)), tuple(findings))
+    return Listing(tuple(sorted(names)), tuple(sorted(folders)), tuple(findings), tuple(sorted(pictures)))
 
 
 def read_file(root: Path, name: str, overlay: Overlay) -> Read:
@@ -120,10 +146,10 @@ def read_file(root: Path, name: str, overlay: Overlay) -> Read:
         if os.path.islink(path) and not Path(path).resolve().is_relative_to(root.resolve()):  # noqa: PTH114
             message = "This is a link that leads out of the book, and it is not followed."
             return Read(None, (_unreadable(name, message, "Put the file itself into the book."),))
-        data = _read_bytes(path)
+        data = read_bytes(path, LARGEST)
     except (OSError, ValueError, RuntimeError) as problem:  # RuntimeError: a circle of links
         hint = "Put the file back or take the name away, and see that you may read it."
-        return Read(None, (_unreadable(name, f"This file can't be read: {_why(problem)}.", hint),))
+        return Read(None, (_unreadable(name, f"This file can't be read: {why(problem)}.", hint),))
     return decoded(name, data)
 
 
@@ -143,7 +169,8 @@ def decoded(name: str, data: bytes) -> Read:
     return Read(source, (Finding("bad-encoding", Span(source, at, end), message, hints=(hint,)),))
 
 
-def _read_bytes(path: str) -> bytes:
+def read_bytes(path: str, most: int) -> bytes:
+    """The first `most` bytes of an ordinary file no larger than LARGEST. OSError or ValueError, with words, when there is none."""
     # Opening a pipe would wait for a writer that never comes, unless told not to wait.
     handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     try:
@@ -153,7 +180,7 @@ def _read_bytes(path: str) -> bytes:
         if state.st_size > LARGEST:
             raise ValueError(f"it is larger than {LARGEST // (1024 * 1024)} MB")
         with os.fdopen(handle, "rb", closefd=False) as file:
-            return file.read(LARGEST)
+            return file.read(most)
     finally:
         os.close(handle)
 
@@ -170,8 +197,8 @@ def _printable(name: str) -> bool:
     return True
 
 
-def _why(problem: Exception) -> str:
-    # The system's own words without the path, which would differ from machine to machine.
+def why(problem: Exception) -> str:
+    """Why a file can't be read: the system's own words, without the path, which differs from machine to machine."""
     if isinstance(problem, OSError):
         return (problem.strerror or "the system refused it").lower()
     if isinstance(problem, RuntimeError):

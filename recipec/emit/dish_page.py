@@ -7,6 +7,7 @@ from markupsafe import Markup
 from recipec.emit.cookbook import DishLink, link, much, page_title
 from recipec.emit.desk import Desk
 from recipec.emit.jsonld import embedded, recipe
+from recipec.emit.paths import up
 from recipec.emit.request import Paper
 from recipec.plan.sheet import DishSheet, IngredientGroup, IngredientLine, ResultLine, StepBlock, StrandSheet
 
@@ -42,6 +43,11 @@ def shown_strands(sheet: DishSheet) -> tuple[StrandSheet, ...]:
 
 def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> Paper:
     settings = desk.book.settings
+    photo = desk.request.photos.get(sheet.key)
+    picture = "" if photo is None else desk.paths.photo(sheet.key, photo.ending)
+    data = recipe(
+        sheet, settings.author, settings.language, up(desk.paths.dish(sheet.key)) + picture if picture else ""
+    )
     return desk.paper(
         desk.paths.dish(sheet.key),
         "dish.html",
@@ -49,8 +55,10 @@ def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> P
         kind="dish",
         page_title=page_title(desk, sheet.title),
         # Escaped for its place by `embedded`: autoescape would turn quotes into entities, which a script element keeps.
-        data=Markup(embedded(recipe(sheet, settings.author, settings.language))),
+        data=Markup(embedded(data)),
         sheet=sheet,
+        photo=photo,
+        picture=picture,
         much=much(sheet),
         card=desk.paths.card(sheet.key),
         groups=board(sheet),

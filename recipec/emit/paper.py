@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import TypeAlias
 
-from recipec.emit.assets import assets
+from recipec.emit.assets import assets, photos
 from recipec.emit.book_json import book_json
 from recipec.emit.card_page import cards
 from recipec.emit.cookbook import courses, home, ingredients
@@ -23,6 +23,7 @@ Emitter: TypeAlias = Callable[[Desk], tuple[Paper, ...]]
 PAPERS: Mapping[str, Emitter] = MappingProxyType(
     {
         "assets": assets,
+        "photos": photos,
         "home": home,
         "courses": courses,
         "ingredients": ingredients,

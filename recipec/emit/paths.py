@@ -64,6 +64,10 @@ class Paths:
         """The card of a dish."""
         return f"cards/{self.dishes[key]}.html"
 
+    def photo(self, key: str, ending: str) -> str:
+        """The picture of a dish."""
+        return f"assets/photos/{self.dishes[key]}.{ending}"
+
     def event(self, key: str, paper: str = "index.html") -> str:
         """A paper of an event."""
         return f"events/{self.events[key]}/{paper}"

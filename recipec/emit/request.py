@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
@@ -18,9 +20,24 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture's bytes; `ending` by what they are: png, jpg or webp; width and height in pixels, as it is shown."""
+
+    ending: str
+    width: int
+    height: int
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Request:
-    """A checked book to be put on paper. `findings` are all of them; papers print those dangers a cook has accepted."""
+    """A checked book to be put on paper.
+
+    `findings` are all of them; papers print those dangers a cook has accepted. `photos` are the dishes' pictures by the
+    dish's key; a dish that has none is shown without.
+    """
 
     book: Book
     larder: Larder
     findings: tuple[Finding, ...] = ()
+    photos: Mapping[str, Photo] = field(default_factory=lambda: MappingProxyType({}))

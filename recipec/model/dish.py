@@ -252,6 +252,7 @@ class Dish(NamedTuple):
     strands: tuple[Strand, ...]
     things: tuple[Thing, ...]
     links: tuple[tuple[int, str], ...] = ()
+    photo_span: Span | None = None
 
     def thing(self, key: str) -> Thing:
         """The thing of that key; KeyError when there is none."""

@@ -11,6 +11,7 @@ import pytest
 from pages import read
 
 from recipec.book.compile import compile_book
+from recipec.book.photos import read_photos
 from recipec.emit.card_page import card_page
 from recipec.emit.market_page import market_page
 from recipec.emit.paper import Paper, Request, emit_book
@@ -22,7 +23,7 @@ RECIPES = Path(__file__).parents[2] / "recipes"
 @pytest.fixture(scope="module")
 def request_() -> Request:
     build = compile_book(RECIPES, cached=False)
-    return Request(build.book, build.larder, build.findings)
+    return Request(build.book, build.larder, build.findings, read_photos(build))
 
 
 @pytest.fixture(scope="module")
@@ -48,10 +49,23 @@ def test_no_link_is_broken(papers: tuple[Paper, ...]) -> None:
     found = {paper.path for paper in papers}
     for paper in papers:
         if paper.path.endswith(".html"):
-            for href in read(paper.data).attributes("href"):
+            page = read(paper.data)
+            for href in (*page.attributes("href"), *page.attributes("src")):
                 target = href.partition("#")[0]
                 folder = posixpath.dirname(paper.path)
                 assert not target or posixpath.normpath(posixpath.join(folder, target)) in found, (paper.path, href)
+
+
+def test_a_picture_has_its_place_kept_free(papers: tuple[Paper, ...]) -> None:
+    found = {paper.path: paper.data for paper in papers}
+    pictures = [path for path in found if path.startswith("assets/photos/")]
+    assert pictures
+    for path in pictures:
+        (image,) = read(found[f"dishes/{posixpath.basename(path).rpartition('.')[0]}.html"]).all("img")
+        assert image["src"] == f"../{path}"
+        assert int(image["width"]) > 0
+        assert int(image["height"]) > 0
+        assert image["alt"]
 
 
 def test_every_page_is_for_the_book_s_paper(papers: tuple[Paper, ...]) -> None:
