@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from recipec.base.span import Span
 from recipec.syntax import explain
+from recipec.syntax.brackets import scan
 from recipec.syntax.builder import MOST, plain
 from recipec.syntax.driver import Stuck
 from recipec.syntax.prose import Prose
@@ -69,12 +70,17 @@ def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
     if text[stop - 1] != ":" or text[stop - 2 : stop - 1] == "\\" or stop - 1 == start:
         return None, start
     first = text[start]
-    found = parse.brackets(start, stop) if any(bracket in text[start:stop] for bracket in "[]{}<") else None
+    found = None
+    if any(bracket in text[start:stop] for bracket in "[]{}<"):
+        # What is wrong with the brackets is said once: here only of a heading.
+        found = scan(text, start, stop, parse.language)
     reading: Reading | None = None
     name_end = stop - 1
     if found is not None:
         if any(mark.kind != "reading" for mark in found.marks) or found.outer or found.unclosed:
             return None, start
+        if found.stray:
+            parse.brackets(start, stop)
         if found.marks:
             mark = found.marks[-1]
             made = parse.mark_of("reading", mark.start, mark.end)

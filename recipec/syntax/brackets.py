@@ -14,8 +14,11 @@ from recipec.syntax.builder import new
 from recipec.syntax.words import words
 
 MarkKind = Literal["food", "gear", "reading"]
-CLOSING = {"[": "]", "{": "}"}
+CLOSING = {"[": "]", "{": "}", "<": ">"}
 _KINDS: dict[str, MarkKind] = {"[": "food", "{": "gear"}
+# A number, and the word that follows it.
+_NUMBER = re.compile(r"~?\s*(?:[0-9]{1,9}[¼-¾⅐-↉]?|[¼-¾⅐-↉])(?:[.,/–:-][0-9]{1,9}){0,3}\s?([^\W\d_]{1,20}|[°º˚])?")
+_NUMBER_END = re.compile(r"[.,;:!?)]?(?:\s*\Z|(?<![0-9\s])\s)")
 
 
 class Mark(NamedTuple):
@@ -51,7 +54,9 @@ def _pattern(language: str) -> re.Pattern[str]:
     reading = rf"<(?=\s*(?:[0-9]|[¼-¾⅐-↉]|~|(?i:{opens})))[^<>\[\]{{}}\\]*(?:\\[\s\S][^<>\[\]{{}}\\]*)*(?<!-)>"
     # A mark with no other bracket in it is taken whole; everything else comes one bracket at a time. Each branch begins
     # with a plain character: the engine then skips from one such character to the next.
-    return re.compile(rf"\[[^\[\]{{}}<\\]*\]|\{{[^\[\]{{}}<\\]*\}}|{reading}|->|\[|\]|\{{|\}}|\\[\s\S]")
+    # One that is not closed but stands close before such a word may have been meant as a reading.
+    lone = rf"<(?=[0-9¼-¾⅐-↉~]|(?i:{opens}))"
+    return re.compile(rf"\[[^\[\]{{}}<\\]*\]|\{{[^\[\]{{}}<\\]*\}}|{reading}|->|\[|\]|\{{|\}}|{lone}|\\[\s\S]")
 
 
 def scan(text: str, start: int, end: int, language: str) -> Brackets:
@@ -59,11 +64,15 @@ def scan(text: str, start: int, end: int, language: str) -> Brackets:
     marks: list[Mark] = []
     arrows: list[int] = []
     odd: list[tuple[int, str, int]] = []
+    lone: list[int] = []
     for found in _pattern(language).finditer(text, start, end):
         at, after = found.span()
         symbol = text[at]
         if symbol == "<":
-            marks.append(new(Mark, ("reading", at, after, False)))
+            if after - at > 1:
+                marks.append(new(Mark, ("reading", at, after, False)))
+            elif _begins_reading(text, after, end, language):
+                lone.append(at)
         elif symbol == "-":
             arrows.append(at)
         elif symbol != "\\":
@@ -73,11 +82,27 @@ def scan(text: str, start: int, end: int, language: str) -> Brackets:
                 # With each single bracket, how many marks came before it.
                 odd.append((at, symbol, len(marks)))
     if not odd:
-        return Brackets(marks, [], [], [], _results_at(marks, [], arrows) if arrows else None)
-    return _paired(marks, odd, arrows)
+        return Brackets(marks, [], lone, [], _results_at(marks, [], arrows) if arrows else None)
+    return _paired(marks, odd, lone, arrows)
 
 
-def _paired(marks: list[Mark], odd: list[tuple[int, str, int]], arrows: list[int]) -> Brackets:
+def _begins_reading(text: str, start: int, end: int, language: str) -> bool:
+    """Whether what follows a `<` that is never closed is a reading all the same: a number and a unit, or nothing more."""
+    found = _NUMBER.match(text, start, end)
+    if found is None:
+        # Not a digit, so it is `about`, `until` and the like.
+        return True
+    word = found[1]
+    if ":" in found[0]:
+        return True
+    if word is None:
+        return _NUMBER_END.match(text, found.end(), end) is not None
+    known = words(language)
+    kind = known.kind_of.get(known.unit_of.get(word) or known.unit_of.get(word.lower(), ""), "")
+    return word[0] in "°º˚" or word.lower() in known.temperature or kind in ("time", "length", "mass", "volume")
+
+
+def _paired(marks: list[Mark], odd: list[tuple[int, str, int]], lone: list[int], arrows: list[int]) -> Brackets:
     """The single brackets, paired where they can be."""
     outer: list[Mark] = []
     more: list[Mark] = []
@@ -106,6 +131,7 @@ def _paired(marks: list[Mark], odd: list[tuple[int, str, int]], arrows: list[int
         mark = Mark(_KINDS[kind], opened, at + 1, kind != opening)
         (outer if count < before + len(more) + len(outer) else more).append(mark)
     unclosed.extend(at for at, _, _ in stack)
+    unclosed.extend(lone)
     unclosed.sort()
     marks = sorted([*marks, *more], key=_start)
     wrong = any(mark.wrong for mark in [*more, *outer])

@@ -37,6 +37,10 @@ def close_of(parse: Prose, start: int, end: int) -> int:
     """Where a mark that was never closed probably should have: before a joining word or the end of the sentence."""
     text = parse.text
     joining = "|".join(parse.words.joining)
+    if text[start - 1] == "<":
+        # A time's cue begins with such a word too.
+        cue = {*parse.words.marks["until"], *parse.words.marks["to"], *parse.words.marks["at"]}
+        joining = "|".join(word for word in parse.words.joining if word not in cue)
     found = re.compile(rf"\s+(?:{joining})\b|[.;:!?](?:\s|\Z)|\s*->").search(text, min(start + 1, end), end)
     place = found.start() if found else end
     # Past that, a name is seldom longer than a line of text.

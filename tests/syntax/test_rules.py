@@ -104,10 +104,29 @@ def test_rule_4_prose_above_the_first_course_holds_no_mark() -> None:
     assert kinds(parsed) == ["Step", "Heading", "Step"]
 
 
-@pytest.mark.parametrize("text", ["<5 min", "<b>", "a < b > c", "< very hot>", "<never>"])
+@pytest.mark.parametrize("text", ["x < 5 min", "<5 apples", "<b>", "a < b > c", "< very hot>", "<never>"])
 def test_rule_5_a_bracket_that_opens_no_reading_is_text(text: str) -> None:
     parsed = dish(f"T\n\nTake {text} and go on.")
     assert parsed.findings == () and pieces(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "after"),
+    [("Heat to <82. Rest it.", "82"), ("Heat to <82 °C. Add [1 egg].", "82 °C"), ("Wait <5 min and <6 min>.", "5 min"),
+     ("Cook <20 min, until soft. Rest.", "until soft"), ("Cook to <82 °C -> sauce", "82 °C"), ("Cook <until golden.", "golden"),
+     ("Main, <20:10:", "20:10"), ("Rest <1½ h", "1½ h")],
+)  # fmt: skip
+def test_rule_5_a_reading_that_is_never_closed(text: str, after: str) -> None:
+    text = "T\n\n" + text
+    (finding,) = dish(text).findings
+    assert (finding.slug, finding.span.text) == ("unclosed-mark", "<")
+    (fix,) = finding.fixes
+    assert fix.replacement == ">" and text[: fix.span.start].endswith(after)
+
+
+def test_a_bracket_in_what_looks_like_a_heading_is_told_of_once() -> None:
+    assert slugs(dish("T\n\nTake [1 egg:\n")) == ["unclosed-mark"]
+    assert slugs(dish("T\n\nMain ]:\n")) == ["stray-bracket"]
 
 
 def test_rule_5_only_the_last_arrow_outside_marks_makes_results() -> None:
