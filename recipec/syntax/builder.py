@@ -103,15 +103,18 @@ class Base:
         raw = self.text[token[0] : token[1]].rstrip()
         return self.unit_of.get(raw) or self.unit_of[fold(raw)]
 
-    def number(self, token: Token, *, unit: bool = False) -> tuple[Fraction, Fraction]:
-        """A number's ends. What is wrong with it is a finding; the nearest reading of it is returned all the same."""
+    def number(self, token: Token, *, unit: bool = False, amount: bool = False) -> tuple[Fraction, Fraction]:
+        """A number's ends. What is wrong with it is a finding; the nearest reading of it is returned all the same.
+
+        `unit` says that a unit follows, `amount` that it counts or measures a thing: then it may not be nothing.
+        """
         raw = self.text[token[0] : token[1]]
         if raw[0].isalpha():
             value = self.words.numbers.get(fold(raw))
             if value is not None:
                 return value, value
         low, high, trouble = numbers.read(raw)
-        if trouble and (unit or trouble != "thousand"):
+        if trouble and (unit or trouble != "thousand") and (amount or trouble != "nothing"):
             self._bad_number(token, trouble)
         return low, high
 
@@ -123,6 +126,10 @@ class Base:
             self._two_readings(start, end, raw)
         elif trouble == "zero":
             self.note("bad-number", start, end, f"`{raw}` divides by nothing.", "Write a number such as `1/2`.")
+        elif trouble == "nothing":
+            self.note(
+                "bad-number", start, end, "Nothing of it.", "Take the mark out, or write `to taste` after a comma."
+            )
         elif trouble == "huge":
             self.note("bad-number", start, end, "This number is too large for any kitchen.", "Write the amount again.")
         elif trouble == "down":
@@ -163,7 +170,7 @@ class Base:
 
     def term(self, number: Token, unit: Token | None, size: Token | None = None) -> Term:
         """A number with its unit and size."""
-        low, high = self.number(number, unit=unit is not None)
+        low, high = self.number(number, unit=unit is not None, amount=True)
         start, end = number[0], (unit or size or number)[1]
         text = self.text
         while text[end - 1].isspace():
@@ -186,6 +193,6 @@ class Base:
             low, high = self.number(number, unit=True)
             return low * factor, high * factor
         low, high, trouble = numbers.seconds(raw, factor)
-        if trouble:
+        if trouble and trouble != "nothing":
             self._bad_number(number, trouble)
         return low, high

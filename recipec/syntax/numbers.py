@@ -18,9 +18,10 @@ _ONE = re.compile(
 
 
 class Read(NamedTuple):
-    """A number or a range. `trouble` is '' or what is wrong with it: `comma`, `zero`, `huge`, `down`, `thousand`.
+    """A number or a range. `trouble` is '' or what is wrong with it: `comma`, `zero`, `huge`, `down`, `thousand`, `nothing`.
 
-    `thousand` marks a point before exactly three digits, which is wrong only before a unit.
+    `thousand` marks a point before exactly three digits, which is wrong only before a unit; `nothing` is 0, which is wrong
+    only of what is weighed or counted.
     """
 
     low: Fraction
@@ -35,12 +36,12 @@ def read(text: str) -> Read:
     sides = _SIDES.split(text)
     low, trouble = _one(sides[0])
     if len(sides) == 1:
-        return Read(low, low, trouble)
+        return Read(low, low, trouble or ("" if low else "nothing"))
     high, other = _one(sides[1])
     trouble = trouble or other
     if trouble in ("", "thousand") and high < low:
         return Read(high, low, "down")
-    return Read(low, high, trouble)
+    return Read(low, high, trouble or ("" if high else "nothing"))
 
 
 @lru_cache(maxsize=4096)

@@ -241,6 +241,13 @@ def test_rule_14_numbers_that_can_be_read_in_two_ways(text: str, readings: list[
         assert dish(f"T\n\nTake [{right} kg flour].").findings == ()
 
 
+@pytest.mark.parametrize("text", ["0 g pepper", "0 eggs", "↉ cup sugar", "0-0 eggs", "0.0 g salt"])
+def test_rule_14_nothing_of_a_food_is_no_amount(text: str) -> None:
+    (finding,) = dish(f"T\n\nTake [{text}].").findings
+    assert finding.slug == "bad-number" and finding.span.text == text.split()[0]
+    assert dish("T\nserves: 4\n\nChill to <0 °C> with [0-1 egg].").findings == ()
+
+
 def test_rule_14_numbers_are_exact() -> None:
     def number(text: str) -> F:
         amount = food(f"[{text} cups milk]").amount
