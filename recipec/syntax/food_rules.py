@@ -133,6 +133,10 @@ class FoodRules(AmountRules):
         whole = Amount(self.span(amount.span.start, start), (*amount.terms[:-1], term), amount.about)
         return FoodItem(span, "", whole, None, None, self.name((start, last.span.end)), details)
 
+    def item_nameless_plate(self, v: list[Any]) -> FoodItem:
+        item = self.item_nameless([v[0], *v[2:]])
+        return self._widened(item, max(item.span.end, v[1][1]), per_plate=True)
+
     # ------------------------------------------------------------ things
 
     def thing_bare(self, v: list[Any]) -> FoodItem:

@@ -168,6 +168,10 @@ def test_rule_7_words_bind_by_position() -> None:
     assert food("[flesh of 2 squashes]").part is not None
     assert food("[30 g crumb per plate, crisp]").per_plate
     assert food("[30 g per plate crumb]").name.text == "per plate crumb"
+    assert food("[30 g crumb per plate or 20 g oats]").per_plate
+    assert slugs(dish("T\n\nTake [30 g per plate].")) == ["empty-mark"]
+    assert slugs(dish("T\n\nTake [30 g per plate, crisp].")) == ["empty-mark"]
+    assert food("[3 cloves per plate]").per_plate and food("[3 cloves per plate]").name.text == "cloves"
     assert food("[\\or cheese]").name.text == "or cheese"
     (piece,) = pieces("[butter, cubed or oil]")
     assert [choice.name.text for choice in piece.choices] == ["butter", "oil"]
