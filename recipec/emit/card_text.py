@@ -70,7 +70,8 @@ def pieces_text(pieces: Iterable[SheetPiece]) -> str:
 def line_words(line: IngredientLine) -> str:
     """A line of the list without its amount, alternatives in full."""
     tail = "" if line.amount is None else line.amount.tail
-    words = ", ".join((" ".join((*line.before, line.name)) + tail, *line.after, *line.flags))
+    of = (line.part,) if line.part else ()
+    words = ", ".join((" ".join((*of, *line.before, line.name)) + tail, *line.after, *line.flags))
     return " or ".join((f"our {words}" if line.our else words, *(other.text for other in line.alternatives)))
 
 

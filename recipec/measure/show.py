@@ -18,7 +18,7 @@ from recipec.measure.rounding import FAR_OFF, FINEST, bound, by_step, within
 from recipec.measure.show_reading import show_duration, show_equivalents, show_length, show_temperature
 from recipec.measure.temperature import nearest
 from recipec.measure.units import bare, unit
-from recipec.measure.wording import Said, metric_mass, metric_volume, say, worded
+from recipec.measure.wording import Said, metric_mass, metric_volume, say, say_by_eye, say_whole, worded
 
 __all__ = [
     "AS_WRITTEN",
@@ -37,6 +37,8 @@ __all__ = [
 
 Measures: TypeAlias = Literal["as written", "metric", "us"]
 
+# A heap is no measure: it is shown by eye, and never weighed.
+_BY_EYE = frozenset({"heaped", "scant"})
 _DECIMALS = frozenset({"kg", "g", "mg", "l", "dl", "cl", "ml", "m", "cm", "mm", "W", "kW"})
 
 
@@ -81,13 +83,15 @@ def show_amount(
     density: Fraction | None = None,
     each: Fraction | None = None,
     rest: str = "",
+    uncut: bool = False,
     written: bool = False,
 ) -> Shown:
     """An amount for a card or a list.
 
     `written` says that this is the cook's own amount at factor 1: as written, it is then shown to the letter. `density`
     (g per ml) and `each` (g per one) put the weight beside spoons and pieces that miss their bound. `rest` is for things that
-    can't be cut, such as eggs: what a part of one is called (`beaten egg`), and is weighed as, when `each` is known.
+    can't be cut, such as eggs: what a part of one is called (`beaten egg`), and is weighed as, when `each` is known. `uncut` is for what
+    is neither cut nor weighed, such as bay leaves: whole ones, at least one, whatever the bound.
     """
     mark = decimal_mark(style.language)
     if written and style.measures == "as written":
@@ -105,13 +109,19 @@ def show_amount(
     elif counted and rest and each:
         return _whole_ones(total.low, each, limit, mark, rest, amount)
     exacts = (total.base_low, total.base_high)
-    low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
+    by_eye = amount.size in _BY_EYE and total.unit.dimension is Dimension.VOLUME
+    if counted and uncut:
+        low, high = (say_whole(value, total.unit) for value in exacts)
+    elif by_eye:
+        low, high = (say_by_eye(value, total.unit, limit) for value in exacts)
+    else:
+        low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
     text = _joined(low, high)
     ends = (low.value, high.value)
     beside = about = ""
     if not (low.kept and high.kept):
         metric, factor = _weight(total, density, held or each, amount.each)
-        if metric is not None:
+        if metric is not None and not by_eye:
             said = tuple(metric(value * factor, limit, mark) for value in exacts)
             beside = _joined(*said)
             ends = (said[0].value / factor, said[1].value / factor)
@@ -120,7 +130,10 @@ def show_amount(
                 text, beside, counted = beside, "", False
         else:
             about = "about "
-    if amount.each is not None and not beside:
+    if held is not None and not beside and ends[1] < 1:
+        # Half a tin of 400 g is what is taken of it.
+        beside = show_amount(one(amount.each.scaled(exacts[1])) if amount.each else amount, style, strict=strict).text
+    elif amount.each is not None and not beside:
         beside = show_amount(one(amount.each), style, strict=strict).text
         beside += "" if ends[0] == ends[1] == 1 else " each"
     # A container's content belongs to its unit (`2 tins (400 g each)`); a piece's follows the name.

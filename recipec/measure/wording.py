@@ -124,6 +124,19 @@ def say_count(value: Fraction, of: Unit, limit: Fraction) -> Said:
     return Said(((mixed(rounded), of.name),), rounded, within(rounded, value, limit), rounded > 1)
 
 
+def say_by_eye(value: Fraction, of: Unit, limit: Fraction) -> Said:
+    """Heaped and scant spoons, in halves of the very spoon: no one measures a quarter of a heap."""
+    number = max(by_parts(value / of.factor, HALVES), Fraction(1, 2))
+    said = number * of.factor
+    return Said(((mixed(number), bare(of)),), said, within(said, value, limit), number > 1)
+
+
+def say_whole(value: Fraction, of: Unit) -> Said:
+    """Leaves, sprigs and the like: whole ones, at least one. They are too small to weigh and too small to cut."""
+    number = max(nearest(value, 1), Fraction(1))
+    return Said(((mixed(number), of.name),), number, True, number > 1)
+
+
 def _nominal(value: Fraction, of: Unit) -> Said:
     number = max(by_parts(value / of.factor, HALVES), Fraction(1)) if value else Fraction(0)
     return Said(((mixed(number), of.name),), number * of.factor, True, number > 1)
@@ -210,11 +223,14 @@ def _spoon_tries(value: Fraction, tsp: Unit, tbsp: Unit, cup: Unit | None, limit
     if value >= tbsp.factor * nearly and (cup is None or value < cup.factor / 2):
         yield _single(value, tbsp, HALVES, limit)
     if cup is not None and cups:
-        yield _double(value, cup, QUARTERS_AND_THIRDS, tbsp, HALVES, limit)
+        for cup_parts, spoon_parts in ((QUARTERS, WHOLE), (QUARTERS_AND_THIRDS, WHOLE), (QUARTERS_AND_THIRDS, HALVES)):
+            yield _double(value, cup, cup_parts, tbsp, spoon_parts, limit)
     if value >= tbsp.factor * nearly:
         yield _double(value, tbsp, WHOLE, tsp, QUARTERS, limit)
-    for parts in (QUARTERS, EIGHTHS):
-        yield _single(value, tsp, parts, limit)
+    yield _single(value, tsp, QUARTERS, limit)
+    if value < tsp.factor:
+        # Beside a whole spoon nobody measures an eighth: then the weight says it.
+        yield _single(value, tsp, EIGHTHS, limit)
     yield _least(_single(value, tsp, QUARTERS, limit), tsp)
 
 

@@ -17,7 +17,7 @@ from recipec.measure.units import unit
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
-from recipec.plan.wording import bare_name, part_word
+from recipec.plan.wording import bare_name, is_uncut, part_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +85,13 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
     if asked_for is None:
         text = words or "no amount given"
     else:
+        total = asked_for.total()
         shown = show_amount(
-            asked_for, style, density=density, written=run.factor == 1 and Flag.PER_PLATE not in use.flags
+            asked_for,
+            style,
+            density=density,
+            uncut=total is not None and is_uncut(item, total.unit.name),
+            written=run.factor == 1 and Flag.PER_PLATE not in use.flags,
         )
         text = f"{shown.text}, {words}" if words else shown.text
     part_of = part_word(use, asked_for)

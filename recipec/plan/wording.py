@@ -25,6 +25,8 @@ _STRICT = frozenset(
 # A bunch has many leaves; peel and juice are not counted.
 _PART_PLURALS = MappingProxyType({"leaf": "leaves", "seed": "seeds"})
 _COUNTED_PARTS = frozenset({"white", "yolk", "shell", "stalk"})
+_NEVER_CUT = frozenset({"leaf", "sprig"})
+_CUT_FROM = Fraction(3)
 _FLAGS = (Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL, Flag.DISCARDED)
 
 
@@ -88,6 +90,7 @@ class Desk:
             density=None if item is None else item.density(states),
             each=each,
             rest=_uncut(item, part),
+            uncut=total is not None and is_uncut(item, total.unit.name),
             written=written,
         )
 
@@ -128,6 +131,16 @@ class Desk:
 
 def _is_strict(name: str, item: Ingredient | None) -> bool:
     return bool(_STRICT & (set(folded(name).split()) | (set() if item is None else set(item.key.split()))))
+
+
+def is_uncut(item: Ingredient | None, key: str) -> bool:
+    """Whether one `key` of it (a `piece`, a `leaf`) is too small to be cut: under 3 g, and anchovies. Common practice."""
+    if key in _NEVER_CUT:
+        return True
+    if item is None:
+        return False
+    each = item.weight_each(None, key)
+    return (each is not None and each < _CUT_FROM) or item.key == "anchovy"
 
 
 def _uncut(item: Ingredient | None, part: str | None) -> str:

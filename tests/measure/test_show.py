@@ -35,12 +35,12 @@ def plain(shown: Shown) -> str:
     [
         ("237", "ml", "235 ml", "235 ml", "1 cup"),
         ("3/2", "us_cup", "1½ cups", "355 ml", "1½ cups"),
-        ("9/10", "us_cup", "¾ cup plus 2½ tbsp", "215 ml", "¾ cup plus 2½ tbsp"),
+        ("9/10", "us_cup", "¾ cup plus 2 tbsp", "215 ml", "¾ cup plus 2 tbsp"),
         ("1/2", "metric_cup", "½ cup", "125 ml", "½ cup plus ½ tbsp"),
         ("3", "metric_tsp", "1 tbsp", "1 tbsp", "1 tbsp"),
         ("1", "us_tbsp", "1 tbsp", "1 tbsp", "1 tbsp"),
         ("5", "us_tbsp", "5 tbsp", "5 tbsp", "5 tbsp"),
-        ("30", "metric_tbsp", "450 ml", "450 ml", "1¾ cups plus 2½ tbsp"),
+        ("30", "metric_tbsp", "450 ml", "450 ml", "1¾ cups plus 2 tbsp"),
         ("9/4", "lb", "2¼ lb", "1.02 kg", "2¼ lb"),
         ("23/10", "lb", "2 lb 5 oz", "1.04 kg", "2 lb 5 oz"),
         ("2500", "g", "2.5 kg", "2.5 kg", "5½ lb"),
@@ -178,3 +178,39 @@ def test_curing_salt_rounds_down_and_never_to_spoons() -> None:
         assert plain(show_nitrite(quantity(F(number), unit("g")))) == text
     with pytest.raises(ValueError, match="us_tsp"):
         show_nitrite(quantity(1, unit("us_tsp")))
+
+
+@pytest.mark.parametrize(
+    ("number", "key", "size", "text"),
+    [
+        ("3/4", "us_tbsp", "heaped", "½ heaped tbsp"),
+        ("1/8", "us_tsp", "heaped", "½ heaped tsp"),
+        ("3/2", "us_tsp", "scant", "1½ scant tsp"),
+        ("3", "metric_tsp", "heaped", "3 heaped tsp"),
+    ],
+)
+def test_a_heap_is_shown_by_eye(number: str, key: str, size: str, text: str) -> None:
+    heap = Amount((quantity(F(number), unit(key)),), size=size)
+    assert show_amount(heap, density=F(1)).text.removeprefix("about ") == text
+
+
+def test_no_eighth_beside_a_whole_spoon() -> None:
+    assert plain(show_amount(amount("19/8", "us_tsp"))) == "2½ tsp (11.5 ml)"
+    assert plain(show_amount(amount("3/8", "us_tsp"))) == "⅜ tsp"
+    assert plain(show_amount(amount("19/8", "us_tsp"), density=F(1, 2))) == "2½ tsp (6 g)"
+
+
+def test_cups_and_whole_spoons_where_they_do() -> None:
+    assert plain(show_amount(amount("137/96", "us_cup"))) == "1¼ cups plus 3 tbsp"
+
+
+def test_what_is_too_small_to_cut_stays_whole() -> None:
+    leaves = [plain(show_amount(amount(number, "piece"), uncut=True)) for number in ("1/3", "2/3", "3/2", "7/3")]
+    assert leaves == ["1", "1", "2", "2"]
+    assert show_amount(amount("2/3", "piece"), uncut=True).rounded
+
+
+def test_half_a_tin_holds_half() -> None:
+    tin = Amount((quantity(F(1, 2), unit("tin")),), each=quantity(400, unit("g")))
+    assert plain(show_amount(tin)) == "½ tin (200 g)"
+    assert plain(show_amount(tin.scaled(F(3)))) == "1½ tins (400 g each)"

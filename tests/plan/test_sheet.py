@@ -8,6 +8,7 @@ import pytest
 
 from recipec.base.finding import Finding
 from recipec.base.span import Span
+from recipec.emit.card_text import card_text
 from recipec.measure.quantity import quantity
 from recipec.measure.show import Style
 from recipec.measure.units import unit
@@ -132,6 +133,20 @@ def test_a_part_does_not_weigh_what_the_whole_weighs() -> None:
     assert lines(sheet(made_of(peel), 5)) == ["1¼ lemons, peel"]
     near = [plain(food.text) for food in foods(sheet(made_of(peel, serves=100), 86))]
     assert near == ["peel of about ¾ lemon"]
+
+
+def test_leaves_and_sprigs_and_small_spices_stay_whole() -> None:
+    made = made_of(
+        buy("1 bay leaf", "bay leaf", amount(1)),
+        buy("2 star anise", "star anise", amount(2)),
+        buy("1 sprig thyme", "thyme", amount(1, "sprig")),
+        buy("3 anchovy fillets", "anchovy fillets", amount(3)),
+        buy("2 garlic cloves", "garlic cloves", amount(2, "clove")),
+        buy("a handful of mint", "mint", amount(1, "handful")),
+    )
+    said = ["1 bay leaf", "1 star anise", "1 sprig thyme", "2 anchovy fillets", "1 clove garlic"]
+    assert lines(sheet(made, 2))[:5] == said
+    assert "a handful  of mint" in card_text(sheet(made))
 
 
 def test_one_white_and_three_whites_are_four_eggs() -> None:
