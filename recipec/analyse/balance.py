@@ -232,7 +232,7 @@ def _check_opening(strands: tuple[StrandOutline, ...], flow: Flow, notes: Notes)
             "never-used",
             last[0].sentences[-1].span if last[0].sentences else last[0].span,
             "What this opening part makes has no name, so nothing below can use it.",
-            "End it with an arrow and a name: -> marinade",
+            "End it with an arrow and a name, such as `-> base`, and take it up below as [the base].",
         )
 
 

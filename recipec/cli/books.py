@@ -53,12 +53,17 @@ def files_under(build: Build, keys: Iterable[str]) -> set[str]:
     return names
 
 
-def stop_if_wrong(build: Build, names: Iterable[str], color: str) -> None:
-    """Report what is wrong in these files; end with exit 1 when no paper made from them would be right."""
+def say_what_is_wrong(build: Build, names: Iterable[str], color: str) -> bool:
+    """Report what is wrong in these files; whether any of it is an error or an open danger."""
     findings = build.about(names)
     report(shown_findings(findings, hints=False), color)
-    faults = against(findings)
-    if faults:
+    return bool(against(findings))
+
+
+def stop_if_wrong(build: Build, names: Iterable[str], color: str) -> None:
+    """Report what is wrong in these files; end with exit 1 when no paper made from them would be right."""
+    if say_what_is_wrong(build, names, color):
+        findings = build.about(names)
         click.echo(f"\n{tally(findings, None, hints_shown=False)} Nothing was made of it.", err=True)
         raise click.exceptions.Exit(1)
 
@@ -66,7 +71,7 @@ def stop_if_wrong(build: Build, names: Iterable[str], color: str) -> None:
 def no_such(build: Build, words: str, noun: str, near: Sequence[str], color: str) -> click.UsageError:
     """Nothing of that name, or several. Files that could not be read are reported first: it may be in one of them."""
     stop_if_wrong(build, {one.span.source.name for one in build.findings if one.slug == "unreadable-file"}, color)
-    message = f"There is no {noun} {words!r} that could be told from the others here."
+    message = f"There is no {noun} here called {words!r}, or more than one."
     if near:
         message += f" Did you mean {' or '.join(repr(name) for name in near[:3])}?"
     return click.UsageError(message)

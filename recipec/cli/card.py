@@ -10,7 +10,7 @@ import click
 from recipec.book.compile import Overrides
 from recipec.book.find import find_dish
 from recipec.cli import options
-from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
+from recipec.cli.books import compile_for, files_under, no_such, say_what_is_wrong
 from recipec.cli.output import put
 
 MOST_PLATES = 100_000
@@ -65,7 +65,8 @@ def command(
     if found.value is None:
         raise no_such(build, dish, "dish", found.near, color)
     key = found.value.key
-    stop_if_wrong(build, files_under(build, [key]), color)
+    # A card with an error on it is worth more to a cook than none; it says so itself, and the exit code does.
+    wrong = say_what_is_wrong(build, files_under(build, [key]), color)
     if (
         plates is not None
         and found.value.serves is None
@@ -91,3 +92,5 @@ def command(
         from recipec.emit.card_text import card_text
 
         put(card_text(sheet(request, key, plates)), output)
+    if wrong:
+        raise click.exceptions.Exit(1)

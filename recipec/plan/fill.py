@@ -47,7 +47,7 @@ def dish_sheet(
 ) -> DishSheet:
     """The sheet of a dish for so many plates, or as written (`plates` None).
 
-    A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers,
+    A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers, errors
     and what a cook has accepted, of this dish and of those it is made with come out as cautions. Raises KeyError when the book
     has no such dish, ValueError for no plates or fewer: the caller's mistakes.
     """
@@ -203,8 +203,9 @@ def _cautions(dish: Dish, links: Links, findings: Iterable[Finding]) -> Iterator
                 todo.append(below)
     for finding in sorted(findings, key=lambda finding: finding.order):
         name = finding.span.source.name
-        danger = finding.severity is Severity.DANGER
-        if name in sources and (danger or (finding.accepted is not None and name == own)):
+        # An error is on the card too: it is made all the same, and whoever cooks from it must know.
+        open_to_harm = finding.severity in (Severity.DANGER, Severity.ERROR)
+        if name in sources and (open_to_harm or (finding.accepted is not None and name == own)):
             yield Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
 
 

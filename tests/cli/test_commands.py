@@ -209,10 +209,12 @@ def test_a_card_is_scaled(run: Run, book: Path) -> None:
     run("card", "white-bean-soup", "--for", "1/0", code=2)
 
 
-def test_no_card_is_made_of_a_dish_with_an_error(run: Run, book: Path) -> None:
+def test_a_card_of_a_dish_with_an_error_says_so_itself(run: Run, book: Path) -> None:
     (book / "bad.dish").write_text(BROKEN)
-    said = run("card", "bad.dish", code=1)
-    assert said.out == "" and "unclosed-mark" in said.err
+    for form in ("text", "html", "json"):
+        said = run("card", "bad.dish", "--format", form, code=1)
+        assert "never closed" in said.out
+        assert "unclosed-mark" in said.err
     # Another dish's error is no hindrance.
     assert run("card", "white-bean-soup").err == ""
 
