@@ -63,16 +63,23 @@ class Base:
         return v[0]
 
     def note(
-        self, slug: str, start: int, end: int, message: str, *hints: str, fixes: tuple[tuple[str, str], ...] = ()
+        self,
+        slug: str,
+        start: int,
+        end: int,
+        message: str,
+        *hints: str,
+        fixes: tuple[tuple[str, str], ...] = (),
+        elsewhere: tuple[Fix, ...] = (),
     ) -> None:
         """Add a finding on `start` to `end`, unless the block has had its share.
 
-        Each fix is a replacement for just that stretch and the words that offer it.
+        Each fix is a replacement for just that stretch and the words that offer it; one `elsewhere` has its own stretch.
         """
         if len(self.findings) >= self.limit:
             return
         span = Span(self.source, start, end)
-        made = tuple(Fix(span, replacement, offer) for replacement, offer in fixes)
+        made = tuple(Fix(span, replacement, offer) for replacement, offer in fixes) + elsewhere
         self.findings.append(Finding(slug, span, message, hints=hints, fixes=made))
 
     def span(self, start: int, end: int) -> Span:

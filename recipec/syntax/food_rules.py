@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Literal
 
@@ -82,9 +81,10 @@ class FoodRules(AmountRules):
             return item
         name = self.name((item.span.start, name_end))
         better = f"{plain(found[0])} {name.text}"
-        self.note("unreadable-mark", start, end, "The amount comes before the name.", f"Write `[{better}]`.")
         fix = Fix(Span(self.source, item.span.start, end), better, "put the amount first")
-        self.findings[-1] = replace(self.findings[-1], fixes=(fix,))
+        self.note(
+            "unreadable-mark", start, end, "The amount comes before the name.", f"Write `[{better}]`.", elsewhere=(fix,)
+        )
         amount = self.amount(self.term(found.span(1), found.span(2)))
         return item._replace(name=name, amount=amount)
 
@@ -181,6 +181,19 @@ class FoodRules(AmountRules):
         else:
             share = Share(span, "amount", None, amount, plain(span.text))
         return self._thing(amount.span.start, self.name(v[2]), "the", None, share)
+
+    def thing_share_short(self, v: list[Any]) -> FoodItem:
+        # `1/3 the crumb`, as `half the crumb`; `200 g the crumb` leaves out its `of`.
+        item = self.thing_share_amount(v)
+        share, article = item.share, self.span(*v[1])
+        if share is not None and share.amount is not None:
+            better = f"{plain(share.amount.span.text)} {self.words.marks['of'][0]} {article.text} {item.name.text}"
+            fix = Fix(Span(self.source, item.span.start, item.span.end), better, "take it of what is there")
+            self.note(
+                "unreadable-mark", article.start, article.end, "It is not clear whether this is new or a part of what is there.",
+                f"Write `[{better}]` for a part of what is there.", elsewhere=(fix,),
+            )  # fmt: skip
+        return item
 
     def thing_share(self, v: list[Any]) -> FoodItem:
         start, end = v[0]

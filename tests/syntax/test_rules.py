@@ -179,6 +179,22 @@ def test_rule_7_words_bind_by_position() -> None:
     assert food("[our bread]").article == "our" and food("[sour cream]").article == ""
 
 
+@pytest.mark.parametrize(
+    ("text", "fraction"),
+    [("1/3", F(1, 3)), ("3/4", F(3, 4)), ("½", F(1, 2)), ("50 %", F(1, 2)), ("50%", F(1, 2)), ("a third", F(1, 3)),
+     ("half", F(1, 2)), ("1/3 of", F(1, 3)), ("50 % of", F(1, 2))],
+)  # fmt: skip
+def test_rule_7_shares_with_and_without_of(text: str, fraction: F) -> None:
+    item = food(f"[{text} the crumb, crisp]")
+    assert item.share is not None and (item.share.kind, item.share.fraction) == ("fraction", fraction)
+    assert (item.article, item.amount, item.name.text) == ("the", None, "crumb")
+
+
+def test_rule_7_an_amount_of_the_needs_its_of() -> None:
+    (finding,) = dish("T\n\nTake [200 g the crumb].").findings
+    assert (finding.slug, finding.fixes[0].replacement) == ("unreadable-mark", "200 g of the crumb")
+
+
 def test_rule_8_reserved_words_and_treatments() -> None:
     details = food(
         "[4 legs, to taste, optional, fixed, to serve, discarded, 250 g each, 2% of the oil, cut small]"
