@@ -200,6 +200,14 @@ class FoodRules(AmountRules):
         span = self.span(start, end)
         article, said = self._without_article(fold(span.text))
         words = plain(span.text)
+        if article == "our":
+            # A share of what is not here yet would hang on the other dish's yield, which is not in this text.
+            name = self.name(v[1]).text
+            self.note(
+                "unreadable-mark", start, span.end, f"`{words}` of another dish is no amount.",
+                f"Write how much of it: `[250 ml {self.words.marks['our'][0]} {name}]`.",
+            )  # fmt: skip
+            self.broken = True
         fraction = self._fraction(said, start)
         if fraction is not None:
             share = Share(span, "fraction", fraction, None, words)

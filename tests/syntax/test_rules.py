@@ -195,6 +195,13 @@ def test_rule_7_an_amount_of_the_needs_its_of() -> None:
     assert (finding.slug, finding.fixes[0].replacement) == ("unreadable-mark", "200 g of the crumb")
 
 
+@pytest.mark.parametrize("text", ["half our", "a third of our", "the rest of our", "50 % of our"])
+def test_rule_7_another_dish_is_taken_by_amount(text: str) -> None:
+    (finding,) = dish(f"T\n\nTake [{text} vegetable stock].").findings
+    assert (finding.slug, finding.span.text) == ("unreadable-mark", text)
+    assert finding.hints == ("Write how much of it: `[250 ml our vegetable stock]`.",)
+
+
 def test_rule_8_reserved_words_and_treatments() -> None:
     details = food(
         "[4 legs, to taste, optional, fixed, to serve, discarded, 250 g each, 2% of the oil, cut small]"
