@@ -71,6 +71,16 @@ def treatments() -> Treatments:
     )
 
 
+@cache
+def _pouring() -> frozenset[str]:
+    return frozenset(word for (word,) in rows("pours.tsv"))
+
+
+def pours(key: str) -> bool:
+    """Whether an ingredient of that key is a liquid, which is measured by volume even where there is a scale."""
+    return key.rpartition(" ")[2] in _pouring()
+
+
 def allergen_cell(text: str) -> tuple[tuple[str, ...] | None, bool, tuple[str, ...]]:
     """`gluten:wheat milk ?` as (keys, open, named). Blank is unknown, `none` is none, `?` leaves the rest to the packet."""
     words = text.split()

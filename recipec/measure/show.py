@@ -17,7 +17,7 @@ from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.rounding import FAR_OFF, FINEST, bound, by_step, within
 from recipec.measure.show_reading import show_duration, show_equivalents, show_length, show_temperature
 from recipec.measure.temperature import nearest
-from recipec.measure.units import bare, unit
+from recipec.measure.units import NOMINAL, bare, unit
 from recipec.measure.wording import Said, metric_mass, metric_volume, say, say_by_eye, say_whole, worded
 
 __all__ = [
@@ -39,6 +39,7 @@ Measures: TypeAlias = Literal["as written", "metric", "us"]
 
 # A heap is no measure: it is shown by eye, and never weighed.
 _BY_EYE = frozenset({"heaped", "scant"})
+_SPOONS = Fraction(3 * 15)
 _DECIMALS = frozenset({"kg", "g", "mg", "l", "dl", "cl", "ml", "m", "cm", "mm", "W", "kW"})
 
 
@@ -84,6 +85,7 @@ def show_amount(
     each: Fraction | None = None,
     rest: str = "",
     uncut: bool = False,
+    solid: bool = False,
     written: bool = False,
 ) -> Shown:
     """An amount for a card or a list.
@@ -91,7 +93,8 @@ def show_amount(
     `written` says that this is the cook's own amount at factor 1: as written, it is then shown to the letter. `density`
     (g per ml) and `each` (g per one) put the weight beside spoons and pieces that miss their bound. `rest` is for things that
     can't be cut, such as eggs: what a part of one is called (`beaten egg`), and is weighed as, when `each` is known. `uncut` is for what
-    is neither cut nor weighed, such as bay leaves: whole ones, at least one, whatever the bound.
+    is neither cut nor weighed, such as bay leaves: whole ones, at least one, whatever the bound. `solid`
+    is for what a metric kitchen weighs: cups of it become grams, more than three spoons too.
     """
     mark = decimal_mark(style.language)
     if written and style.measures == "as written":
@@ -99,6 +102,13 @@ def show_amount(
     total = amount.total()
     if total is None:
         return _of_several_kinds(amount, style, strict, mark)
+    if solid and density and style.measures == "metric" and amount.size not in _BY_EYE and _by_the_cup(total):
+        factor = total.unit.factor * density
+        total = Quantity(total.low * factor, total.high * factor, unit("g"))
+        amount = Amount((total,), amount.about)
+        shown = show_amount(amount, style, strict=strict)
+        low_ml, high_ml = (None if end is None else end / density for end in (shown.low, shown.high))
+        return Shown(shown.text, shown.rounded, low_ml, high_ml, shown.head, shown.tail, shown.plural)
     limit = bound(strict)
     counted = total.unit.dimension is Dimension.COUNT
     held = amount.each.base_low if amount.each is not None and not amount.each.is_range else None
@@ -211,6 +221,14 @@ def _down(value: Fraction, step: Fraction) -> Fraction:
 
 def _up(value: Fraction, step: Fraction) -> Fraction:
     return -(-value // step) * step
+
+
+def _by_the_cup(total: Quantity) -> bool:
+    """A volume that a metric kitchen has no vessel for, or more than three spoons."""
+    key = bare(total.unit)
+    if total.unit.dimension is not Dimension.VOLUME or key in _DECIMALS or key in NOMINAL:
+        return False
+    return key not in {"tsp", "tbsp"} or total.base_high > _SPOONS
 
 
 def _joined(low: Said, high: Said) -> str:

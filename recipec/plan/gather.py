@@ -17,7 +17,7 @@ from recipec.measure.units import unit
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
-from recipec.plan.wording import bare_name, is_uncut, part_word
+from recipec.plan.wording import bare_name, density_of, is_solid, is_uncut, part_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def upper(amount: Amount) -> Amount:
 def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
     item = None if use.item is None else larder.get(use.item)
     asked_for = run.scaled().amount(use)
-    density = None if item is None else item.density((*use.before, *use.after))
+    density = None if item is None else density_of(item, (*use.before, *use.after), use.part)
     words = next((text for flag, text in _WORDS.items() if flag in use.flags), "")
     if asked_for is None:
         text = words or "no amount given"
@@ -90,6 +90,7 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
             asked_for,
             style,
             density=density,
+            solid=item is not None and is_solid(item, use.part),
             uncut=total is not None and is_uncut(item, total.unit.name),
             written=run.factor == 1 and Flag.PER_PLATE not in use.flags,
         )

@@ -23,6 +23,7 @@ from recipec.plan.keeping import clusters
 from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, Surplus
 from recipec.plan.market_words import left_text, named
 from recipec.plan.packs import Choice, cheapest, surplus_of
+from recipec.plan.wording import is_solid
 
 _PLACES = {name: place for place, name in enumerate((*DEPARTMENTS, SUPPLIES))}
 _ON_TAP = frozenset({"water"})
@@ -125,19 +126,21 @@ class _Lister:
         ]
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
-        need = join(terms, self._sold_by(key, terms))
+        need = join(terms, self._sold_by(key, terms, item))
         name, asked = named(wants, need)
         name += _content(need, self.style)
         instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
         department = item.department if item is not None and item.department in _PLACES else "other"
         return self._filled(key, name, department, need, asked, on_hand, item, instead)
 
-    def _sold_by(self, key: str, terms: list[Weighed]) -> Unit | None:
+    def _sold_by(self, key: str, terms: list[Weighed], item: Ingredient | None) -> Unit | None:
         """A unit of the one dimension all its packs are sold in. Pieces asked for as pieces stay pieces, whatever the scale at
-        the shop."""
+        the shop. A metric list weighs what it knows no packs of, unless it pours."""
         packs = [price.pack.contents() or price.pack.total() for price in self.prices.get(key, ())]
         units = [pack.unit for pack in packs if pack is not None]
         counted = any(term.amount.terms[0].unit.dimension is Dimension.COUNT for term in terms)
+        if not units and not counted and self.style.measures == "metric" and item is not None and is_solid(item, None):
+            return unit("g")
         if counted or len({found.dimension for found in units}) != 1:
             return None
         if units[0].dimension is not Dimension.MASS:

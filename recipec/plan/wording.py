@@ -9,6 +9,7 @@ from types import MappingProxyType
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import folded, normal_name, plural, singular
+from recipec.larder.tables import pours
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.show import Shown, Style, show_amount, show_duration, uneven
@@ -87,7 +88,8 @@ class Desk:
             amount,
             self.style,
             strict=_is_strict(name, item),
-            density=None if item is None else item.density(states),
+            density=None if item is None else density_of(item, states, part),
+            solid=item is not None and is_solid(item, part),
             each=each,
             rest=_uncut(item, part),
             uncut=total is not None and is_uncut(item, total.unit.name),
@@ -131,6 +133,18 @@ class Desk:
 
 def _is_strict(name: str, item: Ingredient | None) -> bool:
     return bool(_STRICT & (set(folded(name).split()) | (set() if item is None else set(item.key.split()))))
+
+
+def density_of(item: Ingredient, states: tuple[str, ...], part: str | None) -> Fraction | None:
+    """Grams per ml; of a part only its own will do: lemon juice is not lemons."""
+    if part is None:
+        return item.density(states)
+    return next((known.value for known in item.densities if known.state == part), None)
+
+
+def is_solid(item: Ingredient, part: str | None) -> bool:
+    """Whether a metric kitchen weighs it."""
+    return part != "juice" and not pours(item.key)
 
 
 def is_uncut(item: Ingredient | None, key: str) -> bool:

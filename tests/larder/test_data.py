@@ -9,7 +9,7 @@ import pytest
 from recipec.larder.ingredient import ALLERGENS, ANIMAL, DEPARTMENTS, Ingredient, Presence
 from recipec.larder.larder import builtin
 from recipec.larder.names import match_key, normal_name
-from recipec.larder.tables import rows, treatments
+from recipec.larder.tables import pours, rows, treatments
 from recipec.measure.quantity import Dimension
 from recipec.measure.units import unit
 
@@ -233,3 +233,9 @@ def test_a_whole_fruit_weighs_more_than_its_juice_and_its_peel() -> None:
         item = get(name)
         weight = item.weight_each()
         assert weight is not None and weight > sum(part.amount for part in item.parts if part.part in {"juice", "peel"})
+
+
+def test_what_pours_is_told_from_what_is_weighed() -> None:
+    wet = ("milk", "double cream", "olive oil", "soy sauce", "white wine", "maple syrup", "half and half")
+    dry = ("flour", "cream cheese", "butter", "caster sugar", "cream of tartar", "polenta", "rice", "tomato")
+    assert [name for name in (*wet, *dry) if pours(get(name).key)] == list(wet)

@@ -183,7 +183,7 @@ def test_curing_salt_rounds_down_and_never_to_spoons() -> None:
 @pytest.mark.parametrize(
     ("number", "key", "size", "text"),
     [
-        ("3/4", "us_tbsp", "heaped", "½ heaped tbsp"),
+        ("2/3", "us_tbsp", "heaped", "½ heaped tbsp"),
         ("1/8", "us_tsp", "heaped", "½ heaped tsp"),
         ("3/2", "us_tsp", "scant", "1½ scant tsp"),
         ("3", "metric_tsp", "heaped", "3 heaped tsp"),

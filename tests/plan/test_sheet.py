@@ -149,6 +149,26 @@ def test_leaves_and_sprigs_and_small_spices_stay_whole() -> None:
     assert "a handful  of mint" in card_text(sheet(made))
 
 
+def test_a_metric_book_weighs_cups_of_what_does_not_pour() -> None:
+    made = made_of(
+        buy("2 cups flour", "flour", amount(2, "us_cup")),
+        buy("1/2 cup milk", "milk", amount("1/2", "us_cup")),
+        buy("2 tbsp sugar", "sugar", amount(2, "us_tbsp")),
+        buy("5 tbsp sugar", "caster sugar", amount(5, "us_tbsp")),
+        buy("1/4 cup lime juice", "lime juice", amount("1/4", "us_cup"), part="juice", item="lime"),
+        buy("1 cup wonder dust", "wonder dust", amount(1, "us_cup")),
+    )
+    found = dish_sheet(book([made]), stocked(), "plate", style=Style("metric"))
+    assert lines(found) == [
+        "250 g flour",  # 125 g a cup: SR28 20081
+        "120 ml milk",
+        "2 tbsp sugar",
+        "63 g caster sugar",  # 200 g a cup: SR28 19335
+        "59 ml lime juice",
+        "235 ml wonder dust",
+    ]
+
+
 def test_one_white_and_three_whites_are_four_eggs() -> None:
     one = buy("white of 1 egg", "egg", amount(1), part="white")
     three = buy("whites of 3 eggs", "eggs", amount(3), part="white")
