@@ -50,15 +50,18 @@ def as_text(page: str, severity: str) -> str:
     """A page of the reference for a terminal: the heading with its severity, examples set in, prose as it is."""
     rows: list[str] = []
     inside = False
+    lead = ""
     for line in page.splitlines():
         fence = _FENCE.match(line)
         if fence is not None:
+            # A report is set for a terminal already, to its full width.
+            lead = "" if fence[1] == "report" else "    "
             inside = not inside
             if fence[2]:
                 rows.append(f"{fence[2]}:")
             continue
         if inside:
-            rows.append(f"    {line}".rstrip())
+            rows.append(f"{lead}{line}".rstrip())
         elif line.startswith("# "):
             rows.append(f"{line[2:].strip()} ({severity})")
         else:
