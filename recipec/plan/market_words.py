@@ -80,4 +80,6 @@ def left_text(left: Amount, choice: Choice) -> str:
         return show_amount(Amount((term._replace(low=Fraction(number), high=Fraction(number)),))).text
     if term.high < _NOTHING:
         return ""
-    return "some of it" if term.high < _SOME else "about half of it" if term.high < _HALF else "most of it"
+    pack = choice.price.pack.total()
+    it = "it" if pack is not None and pack.high * choice.count == 1 else "one"
+    return f"some of {it}" if term.high < _SOME else f"about half of {it}" if term.high < _HALF else f"most of {it}"
