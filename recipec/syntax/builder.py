@@ -131,6 +131,10 @@ class Base:
         start, end = span.start, span.end
         if trouble in ("comma", "thousand"):
             self._two_readings(start, end, raw)
+        elif trouble == "groups":
+            # The mark before one or two digits at the end is a decimal point; all others part thousands.
+            whole, mark, part = re.fullmatch(r"(.*?)(?:([.,])([0-9]{1,2}))?", raw, re.DOTALL).groups()  # type: ignore[union-attr]
+            self.odd_number(start, end, re.sub("[.,]", "", whole) + (f".{part}" if mark else ""))
         elif trouble == "zero":
             self.note("bad-number", start, end, f"`{raw}` divides by nothing.", "Write a number such as `1/2`.")
         elif trouble == "nothing":
@@ -153,7 +157,18 @@ class Base:
                 fixes=tuple(fixes),
             )
         else:
-            self.note("bad-number", start, end, f"`{raw}` is not a number that can be read.", "Write it as `1 1/2`.")
+            # Whatever value it had in the tree would be a guess: the mark stays plain words.
+            self.broken = True
+            self.odd_number(start, end, "1.5", "1 1/2")
+
+    def odd_number(self, start: int, end: int, *better: str) -> None:
+        """A number written in a way that is not the language's; one better way is what it says, more are mere examples."""
+        raw = shown_number(self.text[start:end])
+        self.note(
+            "bad-number", start, end, f"`{raw}` is not written as a number here.",
+            f"Write {'it as ' if len(better) > 1 else ''}{' or '.join(f'`{one}`' for one in better)}.",
+            fixes=((better[0], f"write {better[0]}"),) if len(better) == 1 else (),
+        )  # fmt: skip
 
     def _two_readings(self, start: int, end: int, raw: str) -> None:
         marks = re.findall(r"[.,]", raw)

@@ -26,6 +26,8 @@ _FORM = {
 }
 _NUMBER = re.compile(r"(?:about\s+|~\s*)?([0-9][0-9.,/–-]*)\s*(.*)", re.DOTALL)
 
+_THOUSANDS = re.compile(r"([0-9]{1,3})\s([0-9]{3})\s?([^\W\d_]+)")
+
 
 def shown(text: str) -> str:
     """A few words of what stands there, on one line."""
@@ -101,6 +103,8 @@ def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
             "unreadable-mark", start, end, f"`{before}` comes after the amount.",
             "Write `[200 g of the butter]` for a part of what is there, `[200 g our stock]` for another dish.",
         )  # fmt: skip
+    elif rest[0].isdigit() and "NAME" in stuck.expected and _thousands(parse, start, at, end):
+        pass
     elif rest[0].isdigit() and "NAME" in stuck.expected:
         stop = at + len(rest.split(maxsplit=1)[0])
         parse.note(
@@ -109,6 +113,23 @@ def mark(parse: Prose, kind: str, inner: Token, stuck: Stuck) -> None:
         )  # fmt: skip
     else:
         parse.note("unreadable-mark", at, end, f"This mark cannot be read from `{shown(rest)}` on.", _FORM[kind])
+
+
+def _thousands(parse: Prose, start: int, at: int, end: int) -> bool:
+    """`1 200 g flour`: a space that parts thousands, unless a container after it says that it does not."""
+    found = _THOUSANDS.match(parse.text, start, end)
+    unit = parse.words.unit_of.get(found[3], "") if found else ""
+    if found is None or found.start(2) != at or parse.words.kind_of.get(unit) not in ("mass", "volume"):
+        return False
+    after = re.compile(r"\s*([^\W\d_]+)").match(parse.text, found.end(), end)
+    if after and after[1].lower() in parse.words.unit_of:
+        return False
+    whole, packs = found[1] + found[2], f"{found[1]} x {found[2]}"
+    parse.note(
+        "bad-number", start, found.end(2), f"`{plain(parse.text[start : found.end(2)])}` may be read as {whole} or as {packs}.",
+        f"Write `{whole}` or `{packs}`.", fixes=tuple((one, f"read it as {one}") for one in (whole, packs)),
+    )  # fmt: skip
+    return True
 
 
 def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:

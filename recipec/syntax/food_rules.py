@@ -29,6 +29,10 @@ _AMOUNT_ALONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?([^\W\d_]+)")
 _AMOUNT_AFTER = re.compile(r"\s+([0-9]+(?:[.,][0-9]+)?\s?[^\W\d_]+)\Z")
 _OF_NUMBER = re.compile(r"\sof\s+(?:[0-9]|half an?\s)")
 _MIDDLE = " of "
+_ODD_REST = re.compile(
+    r"(?P<groups>['’]?[0-9]{3}(?:[\s'’][0-9]{3}){0,3})(?=\s)|[eE]\+?(?P<power>[0-9]{1,2})(?=\s)|\.(?=\s)"
+)
+_WORD = re.compile(r"\s*([^\W\d_]+)")
 
 
 class FoodRules(AmountRules):
@@ -278,7 +282,11 @@ class FoodRules(AmountRules):
         """`[1 T butter]`, `[200 gr flour]`: words that are no units though they were meant as such."""
         start, end = token
         raw = self.text[start:end]
+        if not raw[0].isalpha() and self._odd(amount, start, end):
+            return amount, token
         word, space, _ = raw.partition(" ")
+        if word[1:2].isdigit() and self._odd(amount, start, end):
+            return amount, token
         if not space:
             return amount, token
         meant = self.words.refused_units.get(word.rstrip(".")) or self._misspelt(word)
@@ -294,6 +302,28 @@ class FoodRules(AmountRules):
         )
         after = len(raw) - len(raw[len(word) :].lstrip())
         return self.amount(*amount.terms[:-1], term, about=amount.about), (start + after, end)
+
+    def _odd(self, amount: Amount, start: int, end: int) -> bool:
+        """`1 000 g`, `1'000 g`, `5. g`, `1e5 g`: whether the name begins with what was meant for the number before it."""
+        found = _ODD_REST.match(self.text, start, end)
+        first = amount.terms[-1].span
+        digits = first.text
+        if found is None or not digits.isascii() or not digits.isdigit():
+            return False
+        groups, power = found["groups"], found["power"]
+        if groups:
+            following = _WORD.match(self.text, found.end(), end)
+            if groups[0] not in "'’" and (following is None or following[1] not in self.unit_of):
+                # `2 000 flour` may be two of a flour of that name.
+                return False
+            better = digits + re.sub(r"[^0-9]", "", groups)
+        elif power:
+            better = digits + "0" * int(power) if int(power) < 10 else "1000"
+        else:
+            better = digits
+        self.odd_number(first.start, found.end(), better)
+        self.broken = True
+        return True
 
     def _misspelt(self, word: str) -> str | None:
         if not 6 <= len(word) <= 16 or not word.isalpha():

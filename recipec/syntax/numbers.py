@@ -15,10 +15,13 @@ _SIDES = re.compile(r"\s?[-–—]\s?|\s+[^\W\d]+\s+")
 _ONE = re.compile(
     r"(?P<whole>[0-9]*(?:[.,][0-9]+)*)\s*(?:(?P<top>[0-9]+)?\s?[/⁄]\s?(?P<bottom>[0-9]+)|(?P<vulgar>[^\W0-9]|[¼-¾⅐-↉]))?"
 )
+# Thousands parted by marks, and perhaps a decimal behind the other mark.
+GROUPS = re.compile(r"([0-9]{1,3}([.,])[0-9]{3}(?:\2[0-9]{3})*)(?:[.,]([0-9]{1,2}))?")
 
 
 class Read(NamedTuple):
-    """A number or a range. `trouble` is '' or what is wrong with it: `comma`, `zero`, `huge`, `down`, `thousand`, `nothing`.
+    """A number or a range. `trouble` is '' or what is wrong with it: `comma`, `zero`, `huge`, `down`, `thousand`,
+    `groups`, `nothing`.
 
     `thousand` marks a point before exactly three digits, which is wrong only before a unit; `nothing` is 0, which is wrong
     only of what is weighed or counted.
@@ -72,8 +75,14 @@ def _one(text: str) -> tuple[Fraction, str]:
         plain = whole
     trouble = ""
     if plain:
-        if "," in plain or plain.count(".") > 1:
-            return value + _decimal(plain.split(",")[0], plain.split(",")[-1] if "," in plain else ""), "comma"
+        if plain.count(",") + plain.count(".") > 1:
+            groups = GROUPS.fullmatch(plain)
+            if groups is None:
+                return Fraction(1), "unreadable"
+            value += _decimal(re.sub("[.,]", "", groups[1]), groups[3] or "")
+            return value, "huge" if value > LARGEST else "groups"
+        if "," in plain:
+            return value + _decimal(*plain.split(",")), "comma"
         before, point, after = plain.partition(".")
         value += _decimal(before, after)
         # 0.125 can only be a decimal; 1.250 may be a thousand and more.
@@ -85,7 +94,7 @@ def _one(text: str) -> tuple[Fraction, str]:
 
 
 def _decimal(before: str, after: str) -> Fraction:
-    digits = (before + after).replace(".", "")
+    digits = before + after
     return Fraction(int(digits or "0"), 10 ** len(after))
 
 

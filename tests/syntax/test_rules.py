@@ -275,6 +275,27 @@ def test_rule_14_nothing_of_a_food_is_no_amount(text: str) -> None:
     assert dish("T\nserves: 4\n\nChill to <0 °C> with [0-1 egg].").findings == ()
 
 
+@pytest.mark.parametrize(
+    ("text", "meant", "readings"),
+    [("1 000", "1 000", ["1000"]), ("1\u202f000", "1\u202f000", ["1000"]), ("1\u00a0000", "1\u00a0000", ["1000"]),
+     ("1'000", "1'000", ["1000"]), ("12’500", "12’500", ["12500"]), ("5.", "5.", ["5"]), ("1e5", "1e5", ["100000"]),
+     ("1 200", "1 200", ["1200", "1 x 200"]), ("1,000,000", "1,000,000", ["1000000"]), ("1.000,50", "1.000,50", ["1000.50"]),
+     ("1.2.3", "1.2.3", [])],
+)  # fmt: skip
+def test_rule_14_numbers_in_other_dress(text: str, meant: str, readings: list[str]) -> None:
+    (finding,) = dish(f"T\n\nTake [{text} g flour].").findings
+    assert (finding.slug, finding.span.text) == ("bad-number", meant)
+    assert [fix.replacement for fix in finding.fixes] == readings and finding.hints
+    for right in readings:
+        assert dish(f"T\n\nTake [{right} g flour].").findings == ()
+
+
+def test_rule_14_thousands_are_no_packs_and_names_no_numbers() -> None:
+    assert slugs(dish("T\n\nTake [2 400 g tins beans].")) == ["unreadable-mark"]
+    assert food("[1 000 flour]").name.text == "000 flour"
+    assert food("[3 e-numbers]").name.text == "e-numbers"
+
+
 def test_rule_14_numbers_are_exact() -> None:
     def number(text: str) -> F:
         amount = food(f"[{text} cups milk]").amount
