@@ -15,7 +15,7 @@ from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import match_key
 from recipec.measure.convert import Lack, Unconvertible, convert
 from recipec.measure.numerals import NO_BREAK, decimal
-from recipec.measure.quantity import Dimension, Quantity, one
+from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.show import show_amount
 from recipec.measure.show_reading import show_temperature
 from recipec.measure.temperature import (
@@ -70,6 +70,20 @@ def bench_sum(amount: str, to: str, of: str | None, context: Context) -> Answer 
             )
         return _temperature(setting, _scale(dial), fan=bool(dial["fan"]))
     return _amount(amount, to, of, context)
+
+
+def asked_amount(text: str, measures: str) -> Amount | None:
+    """`3 l`, `2 batches`, `1 quart` as an amount, in the measures of a book or a dish; None when it is none that can be told."""
+    source = Source("amount", text)
+    parsed = parse_amount(Span(source, 0, len(text)))
+    notes = Notes()
+    if parsed is None:
+        return None
+    measurer = Measurer(region_of(measures), notes)
+    amount = measurer.amount(parsed)
+    measurer.unsaid()
+    known = not any(finding.slug in ("missing-fact", "wrong-dimension") for finding in notes.done())
+    return amount if known and all(term.low > 0 for term in amount.terms) else None
 
 
 # ---------------------------------------------------------------- temperatures

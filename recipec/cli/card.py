@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -13,26 +15,125 @@ from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, say_what_is_wrong
 from recipec.cli.output import put
 
+if TYPE_CHECKING:
+    from recipec.measure.quantity import Amount
+    from recipec.model.dish import Dish
+
 MOST_PLATES = 100_000
 
 
-def plates_of(ctx: click.Context, param: click.Parameter, value: str | None) -> Fraction | None:
-    """A number of plates, exact and above nothing: `8`, `1/2`, `4.5`."""
+_LIKE_AN_AMOUNT = re.compile(r"\d[\d\s./]*\s*[^\W\d].*")
+
+
+def wanted_of(ctx: click.Context, param: click.Parameter, value: str | None) -> Fraction | str | None:
+    """A number of plates, exact and above nothing (`8`, `1/2`, `4.5`), or the words of an amount (`3 l`), read later."""
     if value is None:
         return None
+    text = " ".join(value.split())
     try:
-        number = Fraction(value.strip())
+        number = Fraction(text)
     except (ValueError, ZeroDivisionError):
-        raise click.BadParameter(f"{value!r} is no number of plates.") from None
+        if _LIKE_AN_AMOUNT.fullmatch(text):
+            return text
+        raise click.BadParameter(f"{value!r} is no number of plates, and no amount like '3 l'.") from None
     if not 0 < number <= MOST_PLATES:
         raise click.BadParameter(f"{value} plates can't be served.")
     return number
 
 
+def settled(dish: Dish, wanted: Fraction | str | None, measures: str) -> Fraction | Amount | None:
+    """What is wanted of a dish, once it is known that the dish can be made for it."""
+    from recipec.plan.scale import Unscalable, factor_for
+
+    if wanted is None:
+        return None
+    if isinstance(wanted, Fraction):
+        if isinstance(factor_for(dish, wanted, None), Unscalable):
+            raise click.ClickException(_no_plates(dish))
+        return wanted
+    amount = _pieces(dish, wanted) or _amount(wanted, dish.measures or measures)
+    if amount is None:
+        raise click.UsageError(
+            f"{wanted!r} is no number of plates and no amount. Write it like 8, '3 l' or '24 pieces'."
+        )
+    found = factor_for(dish, None, amount)
+    if isinstance(found, Unscalable):
+        makes = _makes(dish)
+        hint = f" Ask for it as it is made: it makes {makes}." if makes else " Ask for plates, like --for 8."
+        raise click.ClickException(f"{dish.title} can't be made for {wanted!r}: {found.reason}.{hint}")
+    if found > MOST_PLATES:
+        raise click.UsageError(f"{wanted} is more than can be made.")
+    return amount
+
+
+def _amount(text: str, measures: str) -> Amount | None:
+    from recipec.book.bench import asked_amount
+
+    return asked_amount(text, measures)
+
+
+def _pieces(dish: Dish, text: str) -> Amount | None:
+    """`24 blini` of a dish that makes blini, `24 pieces` of any that is counted."""
+    from recipec.larder.names import normal_name
+    from recipec.measure.quantity import one, quantity
+    from recipec.measure.units import unit
+
+    number, _, noun = text.rpartition(" ")
+    nouns = {"piece", normal_name(dish.makes.noun or "piece") if dish.makes is not None else "piece"}
+    if normal_name(noun) not in nouns:
+        return None
+    try:
+        return one(quantity(Fraction(number), unit("piece"))) if Fraction(number) > 0 else None
+    except (ValueError, ZeroDivisionError):
+        return None
+
+
+def _makes(dish: Dish) -> str:
+    from recipec.measure.show import show_amount
+
+    if dish.makes is None:
+        return ""
+    text = show_amount(dish.makes.amount, written=True).text
+    total = dish.makes.amount.total()
+    counted = total is not None and total.unit.name == "piece"
+    return f"{text} {dish.makes.noun or 'pieces'}" if counted else text
+
+
+def _a_plate(dish: Dish) -> str:
+    """An example of the dish's own kind."""
+    from recipec.measure.quantity import Dimension
+
+    total = None if dish.makes is None else dish.makes.amount.total()
+    if total is None or total.unit.dimension is Dimension.VOLUME:
+        return "60 ml"
+    return "60 g" if total.unit.dimension is Dimension.MASS else "2 pieces"
+
+
+def _no_plates(dish: Dish) -> str:
+    makes = _makes(dish)
+    if not makes:
+        return (
+            f"{dish.title} does not say how many it serves, so it can't be made for a number of plates. "
+            "Add a line under its title, like: serves: 4"
+        )
+    return (
+        (
+            f"{dish.title} makes {makes} and does not say how much goes on a plate. Ask for an amount, like --for {makes!r}, "
+            f"or complete the line under its title: `makes: {makes}, {_a_plate(dish)} a plate`, or `serves: 4`"
+        )
+        .replace("\u00a0", " ")
+        .replace("\\xa0", " ")
+    )
+
+
 @click.command()
 @click.argument("dish")
 @click.option(
-    "--for", "plates", metavar="N", callback=plates_of, help="For so many plates; else as the dish is written."
+    "--for",
+    "wanted",
+    metavar="N",
+    callback=wanted_of,
+    help="For so many plates, or an amount like '3 l'; else as the dish is written.",
 )
 @options.several(
     options.formats(["text", "html", "json"]),
@@ -45,7 +146,7 @@ def plates_of(ctx: click.Context, param: click.Parameter, value: str | None) -> 
 )
 def command(
     dish: str,
-    plates: Fraction | None,
+    wanted: Fraction | str | None,
     form: str,
     output: Path | None,
     book: Path | None,
@@ -67,15 +168,7 @@ def command(
     key = found.value.key
     # A card with an error on it is worth more to a cook than none; it says so itself, and the exit code does.
     wrong = say_what_is_wrong(build, files_under(build, [key]), color)
-    if (
-        plates is not None
-        and found.value.serves is None
-        and (found.value.makes is None or found.value.makes.plate is None)
-    ):
-        raise click.ClickException(
-            f"{found.value.title} does not say how many it serves, so it can't be made for a number of plates. "
-            "Add a line under its title, like: serves: 4"
-        )
+    much = settled(found.value, wanted, build.book.settings.measures)
     from recipec.emit.desk import sheet
     from recipec.emit.paper import Request
 
@@ -83,14 +176,14 @@ def command(
     if form == "html":
         from recipec.emit.card_page import card_page
 
-        put(card_page(request, key, plates).data, output)
+        put(card_page(request, key, much).data, output)
     elif form == "json":
         from recipec.emit.json_papers import card_json
 
-        put(card_json(sheet(request, key, plates)), output)
+        put(card_json(sheet(request, key, much)), output)
     else:
         from recipec.emit.card_text import card_text
 
-        put(card_text(sheet(request, key, plates)), output)
+        put(card_text(sheet(request, key, much)), output)
     if wrong:
         raise click.exceptions.Exit(1)

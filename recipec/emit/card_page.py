@@ -12,6 +12,7 @@ from recipec.emit.desk import Desk, desk_for_one, page_name, paper_size, sheet
 from recipec.emit.dish_page import board, holds, shown_strands
 from recipec.emit.render import clean
 from recipec.emit.request import Paper, Request
+from recipec.measure.quantity import Amount
 from recipec.plan.sheet import DishSheet
 
 # A figure with the units that no-break spaces tie to it: what must be read from across the stove.
@@ -23,9 +24,9 @@ def cards(desk: Desk) -> tuple[Paper, ...]:
     return tuple(_card(desk, sheet, alone=False) for sheet in desk.sheets.values())
 
 
-def card_page(request: Request, key: str, plates: Fraction | None = None) -> Paper:
-    """One card that travels alone: its styles are inside. `key` is a dish of the book; `plates` scales it."""
-    return _card(desk_for_one(request), sheet(request, key, plates), alone=True)
+def card_page(request: Request, key: str, wanted: Fraction | Amount | None = None) -> Paper:
+    """One card that travels alone: its styles are inside. `key` is a dish of the book; `wanted`, plates or an amount, scales it."""
+    return _card(desk_for_one(request), sheet(request, key, wanted), alone=True)
 
 
 def loud(text: str) -> Markup:

@@ -12,6 +12,7 @@ from markupsafe import Markup, escape
 from recipec.emit.paths import Paths, paths, up
 from recipec.emit.render import clean, page, source_hash, style
 from recipec.emit.request import Paper, Request
+from recipec.measure.quantity import Amount
 from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.plan.fill import dish_sheet
@@ -115,9 +116,9 @@ def desk(request: Request) -> Desk:
     return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType(markets))
 
 
-def sheet(request: Request, key: str, plates: Fraction | None = None) -> DishSheet:
-    """The sheet of one dish, for so many plates, or as written."""
-    return dish_sheet(request.book, request.larder, key, plates, style_of(request.book), request.findings)
+def sheet(request: Request, key: str, wanted: Fraction | Amount | None = None) -> DishSheet:
+    """The sheet of one dish, for so many plates, for an amount of it, or as written."""
+    return dish_sheet(request.book, request.larder, key, wanted, style_of(request.book), request.findings)
 
 
 def market_list(request: Request, event_keys: tuple[str, ...]) -> Market:

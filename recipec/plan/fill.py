@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from recipec.base.finding import Finding, Severity
 from recipec.larder.larder import Larder
+from recipec.measure.quantity import Amount
 from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.dish import Aside, Block, Dish, LayOut, Made, Step, Stop, Strand
@@ -15,7 +16,7 @@ from recipec.plan.allergens import allergens_of
 from recipec.plan.lines import groups_of, line_of, merged
 from recipec.plan.links import Links
 from recipec.plan.pieces import gear_name, gear_remark, pieces_of
-from recipec.plan.scale import Unscalable, factor_for, scale
+from recipec.plan.scale import Unscalable, factor_for, plates_in, scale
 from recipec.plan.scaling_notes import scaling_notes
 from recipec.plan.sheet import (
     AsideBlock,
@@ -41,11 +42,11 @@ def dish_sheet(
     book: Book,
     larder: Larder,
     dish_key: str,
-    plates: Fraction | None = None,
+    wanted: Fraction | Amount | None = None,
     style: Style = AS_WRITTEN,
     findings: Iterable[Finding] = (),
 ) -> DishSheet:
-    """The sheet of a dish for so many plates, or as written (`plates` None).
+    """The sheet of a dish for so many plates, for an amount of it, or as written (`wanted` None).
 
     A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers, errors
     and what a cook has accepted, of this dish and of those it is made with come out as cautions. Raises KeyError when the book
@@ -55,9 +56,10 @@ def dish_sheet(
     dish = links.dish(dish_key)
     if dish is None:
         raise KeyError(dish_key)
+    plates = plates_in(wanted) if isinstance(wanted, Amount) else wanted
     if plates is not None and plates <= 0:
         raise ValueError(f"a card for {plates} plates")
-    found = factor_for(dish, plates, None)
+    found = factor_for(dish, plates, wanted if isinstance(wanted, Amount) else None)
     unscaled = () if not isinstance(found, Unscalable) else (f"Shown as written: {found.reason}.",)
     factor = Fraction(1) if isinstance(found, Unscalable) else found
     desk = Desk(scale(dish, factor, None if unscaled else plates), larder, style)

@@ -32,8 +32,10 @@ def reading_piece(reading: Reading, desk: Desk) -> ReadingPiece:
         case Temperature() as value:
             return _temperature(value, reading, cue, desk)
         case Extent() as value:
-            shape = f" {value.shape}" if value.shape else ""
-            text = show_length(value.quantity, desk.style.measures) + shape
+            length = show_length(value.quantity, desk.style.measures)
+            # A shape that begins with a number says both sides, `20 x 30 cm`.
+            sides = value.shape is not None and value.shape[:1].isdigit()
+            text = value.shape if sides and value.shape else " ".join(filter(None, (length, value.shape)))
             return ReadingPiece(text, ReadingKind.SIZE, cue=cue)
         case Left() as value:
             return ReadingPiece(_left(value, reading, desk), ReadingKind.LEFT, cue=cue)

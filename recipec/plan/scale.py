@@ -68,7 +68,8 @@ def plates_in(amount: Amount) -> Fraction | None:
 
 
 def factor_for(dish: Dish, plates: Fraction | None, amount: Amount | None) -> Fraction | Unscalable:
-    """How many times the dish as written makes `plates`, or `amount` of it; one full yield when both are None."""
+    """How many times the dish as written makes `plates`, or `amount` of it (`2 batches` too); one full yield when both
+    are None."""
     if plates is None and amount is not None:
         plates = plates_in(amount)
     if plates is not None:
@@ -78,6 +79,8 @@ def factor_for(dish: Dish, plates: Fraction | None, amount: Amount | None) -> Fr
         return Fraction(1)
     made = yield_of(dish)
     asked = measured(amount)
+    if asked is not None and asked.unit.name == "batch":
+        return asked.high
     if made is None or not made.low:
         return Unscalable(dish.key, Reason.NO_YIELD)
     if asked is None or asked.unit.kind != made.unit.kind:

@@ -232,10 +232,25 @@ def test_an_unknown_dish_is_answered_with_the_nearest(run: Run, book: Path) -> N
     assert "'friday-supper'" in run("market", "fridy-supper", code=2).err
 
 
-def test_a_dish_that_serves_nobody_in_particular_cannot_be_made_for_plates(run: Run, book: Path) -> None:
+def test_a_dish_that_serves_nobody_in_particular_is_made_by_the_amount(run: Run, book: Path) -> None:
     (book / "stock.dish").write_text("Stock\nmakes: 1 l\n\nSimmer [2 onions] in [1.5 l water] for <1 h>.\n")
-    assert "serves: 4" in run("card", "stock", "--for", "3", code=1).err
+    said = run("card", "stock", "--for", "3", code=1).err.replace("\u00a0", " ")
+    assert "makes 1 l" in said and "--for '1 l'" in said and "60 ml a plate" in said
+    for words in ("3 l", "3000ml", "3 batches"):
+        data = json.loads(run("card", "stock", "--for", words, "--format", "json").out)
+        assert (data["factor"], data["plates"], data["makes"]) == ("3", None, "3\u00a0l")
+    assert "6" in run("card", "stock", "--for", "3 l").out
+    assert "<html" in run("card", "stock", "--for", "3 l", "--format", "html").out
+    assert "it makes 1" in run("card", "stock", "--for", "3 kg", code=1).err
+    run("card", "stock", "--for", "3 zorbs", code=2)
     run("card", "stock")
+
+
+def test_so_many_pieces(run: Run, book: Path) -> None:
+    (book / "puffs.dish").write_text("Puffs\nmakes: 12 puffs, 3 pieces a plate\n\nBake [2 onions] for <1 h>.\n")
+    for words in ("24 puffs", "24 pieces", "8"):
+        assert json.loads(run("card", "puffs", "--for", words, "--format", "json").out)["factor"] == "2"
+    assert "--for 8" in run("card", "white-bean-soup", "--for", "2 l", code=1).err
 
 
 def test_a_market_list_in_every_format(run: Run, book: Path) -> None:
