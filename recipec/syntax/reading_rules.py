@@ -30,6 +30,8 @@ from recipec.syntax.words import fold
 
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})")
 _DAY = 24 * 60
+_SLIMMEST = 4
+"""How many times as long as wide a tin may be: past that the first number counts tins. Our own rule of thumb."""
 
 
 class Tool(NamedTuple):
@@ -97,8 +99,12 @@ class ReadingRules(Base):
         return Tool(self.name(v[-1]), amount=self.amount(term))
 
     def tool_times(self, v: list[Any]) -> Tool:
-        count = self.term(v[0], None)
-        return Tool(self.name(v[4]), amount=self.amount(count, each=self.term(v[2], v[3])))
+        count, size = self.term(v[0], None), self.term(v[2], v[3])
+        if self.words.kind_of[size.unit or ""] == "length" and count.high * _SLIMMEST > size.high:
+            # `{9 x 13 inch tin}`: one tin, both its sides; `{2 x 20 cm tins}` are two, since no tin is so long and slim.
+            both = self.span(count.span.start, size.span.end)
+            return Tool(self.name(v[4]), size=Treatment(both, plain(both.text)))
+        return Tool(self.name(v[4]), amount=self.amount(count), size=Treatment(size.span, plain(size.span.text)))
 
     def tool_sized(self, v: list[Any]) -> Tool:
         size = self.span(v[1][0], v[2][1])
@@ -254,11 +260,12 @@ class ReadingRules(Base):
         return Extent(self.span(v[0][0], v[-1][1]), term, shape), ""
 
     def value_extent_both(self, v: list[Any]) -> tuple[Value, str]:
-        # `20 x 30 cm`: the first side is the size, the other its shape, as it was written.
-        low, high = self.number(v[0])
-        span = self.span(v[0][0], v[3][1])
-        term = Term(self.span(*v[0]), low, high, self.unit(v[3]))
-        return Extent(span, term, plain(self.span(v[1][0], v[3][1]).text)), ""
+        # `20 x 30 cm`: the longer side is what a kitchen must have room for; the shape says both, as they were written.
+        unit = v[3]
+        one, other = self.term(v[0], unit), self.term(v[2], unit)
+        span = self.span(v[0][0], unit[1])
+        long = one if one.high > other.high else other
+        return Extent(span, long._replace(span=span), plain(span.text)), ""
 
     def value_left(self, v: list[Any]) -> tuple[Value, str]:
         amount = self.amount(self.term(v[0], v[1]))

@@ -252,6 +252,26 @@ def test_rule_13_packs_and_sizes() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "number", "size"),
+    [("{9 x 13 inch tin}", None, "9 x 13 inch"), ("{20 x 30 cm tin}", None, "20 x 30 cm"), ("{3 x 500 ml jars}", 3, "500 ml"),
+     ("{2 x 20 cm tins}", 2, "20 cm")],
+)  # fmt: skip
+def test_rule_13_gear_of_a_size(text: str, number: int | None, size: str) -> None:
+    (gear,) = pieces(text)
+    assert isinstance(gear, tree.Gear)
+    assert [(type(detail), detail.span.text) for detail in gear.details] == [(tree.Treatment, size)]
+    assert (None if gear.amount is None else gear.amount.terms[0].high) == number
+    assert gear.amount is None or gear.amount.each is None
+
+
+def test_a_size_of_two_sides_keeps_both() -> None:
+    for text in ("<20 x 30 cm>", "<30 x 20 cm>"):
+        extent = reading(text).value
+        assert isinstance(extent, tree.Extent)
+        assert (extent.term.high, extent.term.unit, extent.shape) == (30, "cm", text[1:-1])
+
+
+@pytest.mark.parametrize(
     ("text", "readings"),
     [
         ("1,5", ["1.5"]), ("1.500", ["1.5", "1500"]), ("1,000", ["1", "1000"]), ("1.125", ["1 1/8", "1125"]),
