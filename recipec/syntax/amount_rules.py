@@ -23,6 +23,7 @@ from recipec.syntax.tree import (
 )
 from recipec.syntax.words import fold
 
+_LETTER = re.compile(r"[^\W\d_]")
 _DIGITS = re.compile(r"[0-9]+")
 PERCENT = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 
@@ -112,6 +113,23 @@ class AmountRules(Base):
             return self.amount(term, about=self._loose(term))
         return Amount(self.span(v[0][0], v[-1][1]), (term,), about or self._loose(term), held)
 
+    def amount_dozen(self, v: list[Any]) -> Amount:
+        # `2 dozen eggs` are 24: a dozen is a number here, never a pack.
+        term = self.term(v[0], None, v[2] if len(v) > 2 else None)
+        span = self.span(term.span.start, v[-1][1])
+        return self._amount(term._replace(span=span, low=term.low * 12, high=term.high * 12))
+
+    def amount_hyphened(self, v: list[Any]) -> Amount:
+        # `1 14-ounce can`: a pack, what it holds written as one word.
+        start, end = v[1]
+        dash = self.text.index("-", start, end)
+        unit = _LETTER.search(self.text, dash, end)
+        held = self.term(self.trimmed(start, dash), (unit.start() if unit else end, end))
+        low, high = (Fraction(1), Fraction(1)) if self.folded(v[0]) in self.words.articles else self.number(v[0])
+        key = self.unit(v[2]) if len(v) > 2 else None
+        whole = self.span(v[0][0], v[-1][1])
+        return Amount(whole, (Term(whole, low, high, key),), False, held)
+
     def amount_pack_before(self, v: list[Any]) -> Amount:
         held, about = v[2]
         return Amount(self.span(v[0][0], v[4][1]), (self.term(v[0], v[4]),), about, held)
@@ -163,6 +181,10 @@ class AmountRules(Base):
 
     def detail_treatment(self, v: list[Any]) -> Treatment | Flag:
         return self._words(*v[1])
+
+    def detail_extra(self, v: list[Any]) -> Treatment | Flag:
+        # `plus more for drizzling`: not weighed, so not part of the name.
+        return self._words(*self.trimmed(*v[0]))
 
     def detail_paren(self, v: list[Any]) -> Treatment | Flag:
         start, end = v[0]

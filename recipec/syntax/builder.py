@@ -89,6 +89,15 @@ class Base:
             end -= 1
         return new(Span, (self.source, start, end))
 
+    def trimmed(self, start: int, end: int) -> Token:
+        """The stretch without white space at its ends."""
+        text = self.text
+        while start < end and text[start].isspace():
+            start += 1
+        while end > start and text[end - 1].isspace():
+            end -= 1
+        return start, end
+
     def name(self, token: Token) -> Name:
         """A token's words as a name."""
         start, end = token

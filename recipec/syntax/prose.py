@@ -45,15 +45,6 @@ class Prose(FactRules):
         """Parse a stretch by one start rule: the node, or `Stuck`."""
         return self.driver.parse(start, self.text, *token, self)
 
-    def trimmed(self, start: int, end: int) -> Token:
-        """The stretch without white space at its ends."""
-        text = self.text
-        while start < end and text[start].isspace():
-            start += 1
-        while end > start and text[end - 1].isspace():
-            end -= 1
-        return start, end
-
     # ------------------------------------------------------------ marks
 
     def mark_of(self, kind: str, start: int, end: int) -> Food | Gear | Reading | None:

@@ -251,6 +251,34 @@ def test_rule_13_packs_and_sizes() -> None:
     assert eggs is not None and not eggs.about
 
 
+def test_rule_13_dozens_are_numbers() -> None:
+    for text, number in (
+        ("2 dozen eggs", 24),
+        ("1 dozen eggs", 12),
+        ("two dozen large eggs", 24),
+        ("1/2 dozen eggs", 6),
+    ):
+        item = food(f"[{text}]")
+        assert item.amount is not None and item.amount.terms[0].high == number and item.name.text == "eggs"
+
+
+@pytest.mark.parametrize(
+    ("text", "number"), [("1 14-ounce can", 1), ("a 14-ounce can", 1), ("2 14-oz cans", 2), ("1 (14 oz) can", 1)]
+)
+def test_rule_13_a_pack_with_its_weight_before_it(text: str, number: int) -> None:
+    item = food(f"[{text} tomatoes]")
+    assert item.amount is not None and item.amount.each is not None and item.name.text == "tomatoes"
+    assert (item.amount.terms[0].high, item.amount.terms[0].unit) == (number, "can")
+    assert (item.amount.each.high, item.amount.each.unit) == (14, "oz")
+
+
+def test_rule_8_plus_more_is_how_a_food_is_treated() -> None:
+    for more in ("plus more for drizzling", "plus extra", "+ a little more"):
+        item = food(f"[2 tbsp olive oil {more}, warm]")
+        assert item.name.text == "olive oil" and item.plus is None
+        assert [detail.span.text for detail in item.details] == [more, "warm"]
+
+
 @pytest.mark.parametrize(
     ("text", "number", "size"),
     [("{9 x 13 inch tin}", None, "9 x 13 inch"), ("{20 x 30 cm tin}", None, "20 x 30 cm"), ("{3 x 500 ml jars}", 3, "500 ml"),
