@@ -98,6 +98,11 @@ def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
             pattern = r"\s+".join(re.escape(word) for word in words.split()) + r"\s+"
             cut = re.compile(pattern, re.IGNORECASE).match(text, *shown)
             name = (cut.end(), shown[1]) if cut else shown
+    if text[name[1] - 1] == ")":
+        # `For the sauce (optional):` is the sauce: what is remarked of it is no part of its name.
+        opening = text.rfind("(", *name)
+        if opening > name[0]:
+            name = parse.trimmed(name[0], opening)
     span = Span(parse.source, start, stop)
     return Heading(span, parse.name(name), plain(text[shown[0] : shown[1]]), reading), after
 

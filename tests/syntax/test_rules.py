@@ -90,6 +90,14 @@ def test_rule_2_a_heading_is_a_line_that_ends_in_a_colon() -> None:
     assert heading.reading.value.start == 20 * 60 + 10
 
 
+def test_rule_2_a_remark_is_no_part_of_a_headings_name() -> None:
+    (heading,) = dish("T\n\nFor the sauce (optional):").tree.blocks
+    assert isinstance(heading, tree.Heading)
+    assert (heading.name.text, heading.name.span.text, heading.shown) == ("sauce", "sauce", "For the sauce (optional)")
+    (heading,) = dish("T\n\n(optional):").tree.blocks
+    assert isinstance(heading, tree.Heading) and heading.name.text == "(optional)"
+
+
 def test_rule_3_offsets_are_those_of_the_text_as_it_is() -> None:
     text = "T\r\n\r\nTake [1\regg].\r\n"
     (step,) = dish(text).tree.blocks
