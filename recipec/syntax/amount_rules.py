@@ -180,7 +180,21 @@ class AmountRules(Base):
         return new(Treatment, (span, text))
 
     def detail_treatment(self, v: list[Any]) -> Treatment | Flag:
+        end: int = v[0][1]
+        if self.text[end - 1] == ",":
+            self._close_comma(v[0][0], end, v[1])
         return self._words(*v[1])
+
+    def _close_comma(self, start: int, end: int, token: Token) -> None:
+        """`[salt,pepper]`: by rule 8 a comma with no space parts nothing, so it is not clear what was meant."""
+        shown = f"{plain(self.text[self.mark[0] + 1 : start]).strip()}, {plain(self.text[slice(*token)])}"
+        opening, closing = self.text[self.mark[0]], self.text[self.mark[1] - 1]
+        self.note(
+            "unreadable-mark", end - 1, end, "No space follows this comma.",
+            f"Write a space after the comma: `{opening}{shown}{closing}`."
+            + (" Each food has a mark of its own." if opening == "[" else ""),
+            fixes=((", ", "write a space after the comma"),),
+        )  # fmt: skip
 
     def detail_extra(self, v: list[Any]) -> Treatment | Flag:
         # `plus more for drizzling`: not weighed, so not part of the name.

@@ -203,6 +203,13 @@ def test_rule_7_an_amount_of_the_needs_its_of() -> None:
     assert (finding.slug, finding.fixes[0].replacement) == ("unreadable-mark", "200 g of the crumb")
 
 
+@pytest.mark.parametrize("text", ["[salt,pepper]", "[200 g butter,cubed]", "{pan,28 cm}"])
+def test_rule_8_a_comma_with_no_space_parts_nothing(text: str) -> None:
+    (finding,) = dish(f"T\n\nTake {text}.").findings
+    assert (finding.slug, finding.span.text) == ("unreadable-mark", ",")
+    assert text.replace(",", ", ") in finding.hints[0] and finding.fixes[0].replacement == ", "
+
+
 @pytest.mark.parametrize("text", ["half our", "a third of our", "the rest of our", "50 % of our"])
 def test_rule_7_another_dish_is_taken_by_amount(text: str) -> None:
     (finding,) = dish(f"T\n\nTake [{text} vegetable stock].").findings
