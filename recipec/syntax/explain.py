@@ -214,6 +214,18 @@ def result(parse: Prose, stretch: Token, stuck: Stuck) -> None:
     first, last = parse.trimmed(at, stop if stop >= 0 else end)
     hint = "After the name: how much, `holds 3 d chilled`, `cooled in 90 min`, `back in 25 min in {the oven}` or `discarded`."
     if first >= last:
-        parse.note("bad-result", min(start, max(end - 1, 0)), end, "Something is missing in this result.", hint)
+        parse.note("bad-result", start, end, "Something is missing in this result.", hint)
     else:
         parse.note("bad-result", first, last, f"`{shown(parse.text[first:last])}` says nothing about a result.", hint)
+
+
+def no_result(parse: Prose, start: int, end: int) -> None:
+    """The finding for an arrow, or a semicolon after one, with nothing behind it."""
+    if parse.text[start:end] == "->":
+        parse.note(
+            "bad-result", start, end, "Nothing stands after the arrow.", "Write what the step leaves: `-> crumb`."
+        )
+        return
+    parse.note(
+        "bad-result", start, end, "A result is missing before or after a semicolon.", "Write a result on either side of it: `-> crumb; dust, discarded`."
+    )  # fmt: skip

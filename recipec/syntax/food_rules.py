@@ -170,6 +170,10 @@ class FoodRules(AmountRules):
         return self._thing(amount.span.start, self._checked(token), "", amount)
 
     def thing_amount_of(self, v: list[Any]) -> FoodItem:
+        amount: Amount = v[0]
+        last = amount.terms[-1]
+        if last.unit is None and amount.each is None and last.size is None and last.high < 1:
+            self._bare_share(amount.span.start, v[1][1], v[2])
         return self._thing(v[0].span.start, self._checked(v[2]), "", v[0])
 
     def thing_amount_our(self, v: list[Any]) -> FoodItem:
@@ -266,7 +270,11 @@ class FoodRules(AmountRules):
     def _checked(self, token: Token) -> Name:
         name = self.name(token)
         text = name.text
-        if _MIDDLE in text and _OF_NUMBER.search(text):
+        if _MIDDLE in text and fold(text.partition(_MIDDLE)[0]) in self.words.shares:
+            of = re.compile(r"\sof\s+").search(self.text, *token)
+            if of:
+                self._bare_share(token[0], of.end(), (of.end(), token[1]))
+        elif _MIDDLE in text and _OF_NUMBER.search(text):
             self.note(
                 "unreadable-mark", *token, f"A number stands in the middle of the name `{name.text}`.",
                 "Write the part first, as in `[zest of 1 lemon]`, and how it is treated after a comma.",
@@ -277,6 +285,17 @@ class FoodRules(AmountRules):
                 "unreadable-mark", *token, "Each thing needs a mark of its own.", f"Write one mark for each of `{both}`.",
             )  # fmt: skip
         return name
+
+    def _bare_share(self, start: int, end: int, name: Token) -> None:
+        """`[1/4 of crumb]`: a share of what is there wants its `the`; of what is bought it wants no `of`."""
+        span, what = self.span(start, end), plain(self.text[slice(*name)])
+        better = f"{plain(span.text)} {self.words.marks['the'][0]} {what}"
+        self.note(
+            "unreadable-mark", span.start, span.end, f"`{plain(span.text)}` what is there, or of something bought?",
+            f"Write `[{better}]` for a share of what is there, `[1/2 {what}]` for something bought.",
+            elsewhere=(Fix(Span(self.source, start, name[1]), better, "take it of what is there"),),
+        )  # fmt: skip
+        self.broken = True
 
     def _refused(self, amount: Amount, token: Token) -> tuple[Amount, Token]:
         """`[1 T butter]`, `[200 gr flour]`: words that are no units though they were meant as such."""

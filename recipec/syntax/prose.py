@@ -193,13 +193,7 @@ class Prose(FactRules):
         """What stands after an arrow. Of a result that cannot be read in full the name at least is kept."""
         token = self.trimmed(start, end)
         if token[0] == token[1]:
-            self.note(
-                "bad-result",
-                start - 2,
-                start,
-                "Nothing stands after the arrow.",
-                "Write what the step leaves: `-> crumb`.",
-            )
+            explain.no_result(self, start - 2, start)
             return ()
         if self.text[token[1] - 1] == "." and token[1] - 1 > token[0]:
             token = self.trimmed(token[0], token[1] - 1)
@@ -207,9 +201,15 @@ class Prose(FactRules):
         if not isinstance(made, Stuck):
             return tuple(made)  # type: ignore[arg-type]
         whole: list[Result] = []
+        empty = False
         for first, last in explain.segments(self.text, *token):
             stretch = self.trimmed(first, last)
-            fits = 0 < stretch[1] - stretch[0] <= LONGEST
+            if stretch[0] == stretch[1]:
+                if not empty:
+                    explain.no_result(self, *token)
+                empty = True
+                continue
+            fits = stretch[1] - stretch[0] <= LONGEST
             made = self.run("results", stretch) if fits else Stuck(stretch[0], frozenset())
             if not isinstance(made, Stuck):
                 whole.extend(made)  # type: ignore[arg-type]

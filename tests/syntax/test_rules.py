@@ -198,6 +198,23 @@ def test_rule_7_shares_with_and_without_of(text: str, fraction: F) -> None:
     assert (item.article, item.amount, item.name.text) == ("the", None, "crumb")
 
 
+@pytest.mark.parametrize("text", ["1/4 of", "half of", "½ of", "two thirds of"])
+def test_rule_7_a_share_without_its_article_says_one_thing(text: str) -> None:
+    (finding,) = dish(f"T\n\nTake [{text} crumb].").findings
+    assert (finding.slug, finding.span.text) == ("unreadable-mark", text)
+    assert finding.fixes[0].replacement == f"{text} the crumb"
+    assert food("[half of a lemon]").name.text == "lemon"
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [("-> ;", ";"), ("-> crumb;", "crumb;"), ("-> ;;;", ";;;"), ("->", "->"), ("-> crumb,", "crumb,")],
+)
+def test_a_missing_result_is_told_of_once(text: str, place: str) -> None:
+    (finding,) = dish(f"T\n\nToast it. {text}\n").findings
+    assert (finding.slug, finding.span.text) == ("bad-result", place)
+
+
 def test_rule_7_an_amount_of_the_needs_its_of() -> None:
     (finding,) = dish("T\n\nTake [200 g the crumb].").findings
     assert (finding.slug, finding.fixes[0].replacement) == ("unreadable-mark", "200 g of the crumb")
