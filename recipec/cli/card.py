@@ -67,7 +67,7 @@ def settled(dish: Dish, wanted: Fraction | str | None, measures: str) -> Fractio
 
 
 def _amount(text: str, measures: str) -> Amount | None:
-    from recipec.book.bench import asked_amount
+    from recipec.book.bench_amount import asked_amount
 
     return asked_amount(text, measures)
 

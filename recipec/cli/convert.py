@@ -34,7 +34,8 @@ def command(
     Example:
       recipec convert "1 1/2 cups" g --of flour --measures us
     """
-    from recipec.book.bench import NoAnswer, bench_sum
+    from recipec.book.bench import bench_sum
+    from recipec.book.bench_types import NoAnswer
     from recipec.book.compile import Overrides, context_of
     from recipec.book.files import find_book
     from recipec.cli.books import book_folder

@@ -296,6 +296,34 @@ def test_a_sum_through_a_density_says_by_which(run: Run, book: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("7 tbsp", "cup"), "7 tbsp = 0.4375 cup"),
+        (("1/3 cup", "tbsp"), "⅓ cup = 5⅓ tbsp"),
+        (("0.1 g", "oz"), "0.1 g = 0.003527 oz"),
+        (("5 cups", "kg", "--of", "plain flour"), "5 cups plain flour = 0.625 kg"),  # 125 g a cup: SR28 20081
+        (("3", "g", "--of", "eggs"), "3 eggs = 150 g"),  # 50 g each: SR28 01123
+        (("2 eggs", "g"), "2 eggs = 100 g"),
+        (("250 g", "pieces", "--of", "egg"), "250 g egg = 5 eggs"),
+        (("1 kg", "onions"), "1 kg onions = about 9 onions"),  # 110 g each: SR28 11282
+        (("1 kg", "onions", "--of", "onion"), "1 kg onion = about 9 onions"),
+        (("2 egg yolks", "g"), "2 egg yolks = 34 g"),  # 17 g each: SR28 01125
+        (("1 cup", "g", "--of", "lemon juice"), "1 cup lemon juice = 244 g"),  # SR28 09152
+        (("2 cloves", "g", "--of", "garlic"), "2 cloves garlic = 6 g"),
+        (("1-2 cups", "g", "--of", "sugar"), "1–2 cups sugar = 200–400 g"),
+        (("500 ml", "cups"), "500 ml = 2.113 cups (2 cups plus 2 tbsp)"),
+        (("90 min", "h"), "90 min = 1½ h"),
+        (("200 C", "fan"), "200 °C = 180 °C fan"),
+        (("1 lb", "g", "--of", "wonder dust"), "1 lb wonder dust = 453.6 g"),
+    ],
+)
+def test_a_sum_is_said_in_the_unit_asked_for_and_the_cooks_words(
+    run: Run, book: Path, words: tuple[str, ...], said: str
+) -> None:
+    assert run("convert", "--measures", "us", *words).out.splitlines()[0].replace("\u00a0", " ") == said
+
+
+@pytest.mark.parametrize(
     ("words", "hint"),
     [
         (("1 cup", "g"), "--of"),
@@ -303,7 +331,9 @@ def test_a_sum_through_a_density_says_by_which(run: Run, book: Path) -> None:
         (("1 pint", "ml"), "--measures"),
         (("1 T", "ml"), "Write tbsp"),
         (("1 clove", "bunch", "--of", "garlic"), "same kind"),
-        (("2 h", "min"), "200 g"),
+        (("2 h", "g"), "same kind"),
+        (("1 bunch", "g", "--of", "flour"), "a bunch of flour"),
+        (("1 cup", "g", "--of", "wonder dust", "--measures", "us"), "larder"),
         (("200 g", "C"), "180 C"),
         (("gas 40", "C"), "¼ to 10"),
         (("lots", "g"), "200 g"),
