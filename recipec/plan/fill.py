@@ -108,7 +108,7 @@ def _gear(desk: Desk) -> tuple[str, ...]:
     for gear in desk.dish.gear:
         if gear.same:
             continue
-        remark = gear_remark(gear)
+        remark = gear_remark(gear, desk)
         name = gear_name(gear, desk, article=False)
         # Two marks of paper are two lots of it; two of a pan may well be one pan, washed.
         key = (gear.key, remark) if gear.amount is None else (f"{gear.key} {gear.number}", remark)

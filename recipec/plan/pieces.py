@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 
-from recipec.larder.names import singular
+from recipec.larder.names import normal_name, singular
+from recipec.measure.numerals import mixed
 from recipec.measure.quantity import Amount
 from recipec.measure.show import shopping, show_amount
 from recipec.measure.units import keys
@@ -15,9 +18,43 @@ from recipec.plan.lines import line_of
 from recipec.plan.links import Links
 from recipec.plan.readings import reading_piece
 from recipec.plan.sheet import AmountText, FoodPiece, GearPiece, SheetPiece, WordsPiece
-from recipec.plan.wording import Desk, basis_of, flags_of, of_word, part_word
+from recipec.plan.wording import Desk, basis_of, flags_of, in_number, of_word, part_word, plates_text
 
 _HEAD = re.compile(r"((?:.*\bof\s+)?(?:the|our))\s", re.IGNORECASE | re.DOTALL)
+_FRACTION = re.compile(r"(?<![\d/])(?:\d{1,3} )?\d{1,3}/[1-9]\d{0,2}(?![\d/])")
+# Cooking gear stays as it is, however many plates there are: another panful goes into the same pan. Common practice.
+_STAYS = frozenset(
+    {
+        "oven",
+        "pan",
+        "saucepan",
+        "skillet",
+        "wok",
+        "casserole",
+        "tray",
+        "sheet",
+        "rack",
+        "shelf",
+        "board",
+        "grill",
+        "hob",
+        "burner",
+    }
+    | {
+        "fryer",
+        "steamer",
+        "mixer",
+        "processor",
+        "blender",
+        "thermometer",
+        "scale",
+        "knife",
+        "spoon",
+        "whisk",
+        "sieve",
+        "colander",
+    }
+)
 _NUMBER = re.compile(r"[\d¼½¾⅐-⅞][\d\s./⁄¼½¾⅐-⅞%–-]*")
 
 
@@ -101,12 +138,17 @@ def _per_plate(use: Use, desk: Desk) -> AmountText | None:
     return replace(amount, tail=f"{amount.tail} per plate")
 
 
+def _set(head: str) -> str:
+    """`1/4 of the` as `¼ of the`."""
+    return _FRACTION.sub(lambda found: mixed(sum((Fraction(part) for part in found.group().split()), Fraction())), head)
+
+
 def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str, AmountText | None, AmountText | None]:
     """Lead, what stands between amount and name, the amount in its place, and what a share comes to.
 
     `2 tbsp of the dressing` says its amount; of `half the dressing` the amount is what it comes to.
     """
-    head = _head(use, written)
+    head = _set(_head(use, written))
     if not use.share:
         # Bare `the oats` takes or handles them; only an amount written in front is shown.
         if amount is not None and _NUMBER.match(written) is not None:
@@ -114,7 +156,7 @@ def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str,
         return head, "", None, None
     if _says_amount(head):
         return "", "of the", amount, None
-    return head or use.share, "", None, amount
+    return head or _set(use.share), "", None, amount
 
 
 def _head(use: Use, written: str) -> str:
@@ -145,8 +187,8 @@ def _comes_to(amount: AmountText, use: Use, desk: Desk) -> AmountText:
 
 
 def gear_piece(gear: GearUse, desk: Desk) -> GearPiece:
-    """A gear mark. What is used up is scaled; pans are not."""
-    return GearPiece(gear_name(gear, desk, article=gear.same), gear_remark(gear))
+    """A gear mark. What is used up is scaled, and ramekins and glasses of which each plate has one; pans are not."""
+    return GearPiece(gear_name(gear, desk, article=gear.same), gear_remark(gear, desk))
 
 
 def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
@@ -154,9 +196,32 @@ def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
     if gear.amount is not None:
         return f"{_used_up(gear.amount, desk)} {gear.name}"
     # `{1 freezer bag}` is read with its number, `{pan}` without.
-    counted = gear.pieces > 1 or gear.span.text.removeprefix("{").lstrip()[:1].isdigit()
-    count = f"{gear.pieces} " if counted else ""
-    return f"{'the ' if article else ''}{count}{gear.name}"
+    pieces = pieces_wanted(gear, desk)
+    counted = pieces > 1 or gear.pieces > 1 or gear.span.text.removeprefix("{").lstrip()[:1].isdigit()
+    count = f"{pieces} " if counted else ""
+    name = gear.name if (pieces > 1) == (gear.pieces > 1) else in_number(gear.name, None, pieces > 1)
+    return f"{'the ' if article else ''}{count}{name}"
+
+
+def pieces_wanted(gear: GearUse, desk: Desk) -> int:
+    """How many: as written, or one for every plate (or piece made) where the dish as written has just that many."""
+    if not _one_each(gear, desk):
+        return gear.pieces
+    return max(math.ceil(gear.pieces * desk.scaled.factor), 1)
+
+
+def _one_each(gear: GearUse, desk: Desk) -> bool:
+    dish = desk.dish
+    made = None if dish.makes is None else dish.makes.amount.total()
+    numbers = {Fraction(end) for end in dish.serves or ()}
+    if made is not None and made.unit.name == "piece":
+        numbers |= {made.low, made.high}
+    return _is_vessel(gear) and gear.pieces in numbers
+
+
+def _is_vessel(gear: GearUse) -> bool:
+    """Several of what is no cooking gear: that follows the food, not the plates."""
+    return gear.amount is None and gear.pieces > 1 and normal_name(gear.name).rpartition(" ")[2] not in _STAYS
 
 
 def _used_up(amount: Amount, desk: Desk) -> str:
@@ -168,7 +233,13 @@ def _used_up(amount: Amount, desk: Desk) -> str:
     return desk.say(scaled).whole if total is None else shopping(total, desk.style).text
 
 
-def gear_remark(gear: GearUse) -> str:
-    """Its size, and how much it takes."""
+def gear_remark(gear: GearUse, desk: Desk) -> str:
+    """Its size, how much it takes, and for how much that many are, where the dish is not made as written."""
     takes = "" if gear.takes is None else f"takes {show_amount(gear.takes, written=True).text}"
-    return ", ".join(word for word in (gear.size, takes) if word)
+    plates, many = desk.scaled.plates, ""
+    if desk.scaled.factor != 1 and _is_vessel(gear):
+        if not _one_each(gear, desk):
+            many = "as many as for the dish as written"
+        elif desk.dish.serves is not None and plates is not None:
+            many = f"for {plates_text(plates, plates)}"
+    return ", ".join(word for word in (gear.size, takes, many) if word)

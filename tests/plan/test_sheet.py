@@ -169,6 +169,30 @@ def test_a_metric_book_weighs_cups_of_what_does_not_pour() -> None:
     ]
 
 
+def vessel(name: str, pieces: int) -> GearUse:
+    return replace(used_up(name, amount(1)), amount=None, pieces=pieces)
+
+
+def test_a_glass_for_every_plate_and_the_same_pans() -> None:
+    gear = (vessel("ramekins", 4), vessel("baking sheets", 2), vessel("frying pans", 4), vessel("jars", 3))
+    made = made_of(buy("2 carrots", "carrots", amount(2)), gear=gear)
+    assert list(sheet(made).gear) == ["4 ramekins", "2 baking sheets", "4 frying pans", "3 jars"]
+    assert [plain(text) for text in sheet(made, 10).gear] == [
+        "10 ramekins, for 10 plates",
+        "2 baking sheets",
+        "4 frying pans",
+        "3 jars, as many as for the dish as written",
+    ]
+    assert plain(sheet(made, 1).gear[0]) == "1 ramekin, for 1 plate"
+
+
+def test_a_written_fraction_is_set() -> None:
+    rice = buy("200 g rice", "rice", amount(200, "g"))
+    written = "1/4 of the rice"
+    quarter = buy(written, "rice", amount(50, "g"), role=Role.TAKE, thing="rice", share="1/4", fraction=Fraction(1, 4))
+    assert [plain(food.text) for food in foods(sheet(made_of(rice, quarter)))][1] == "¼ of the rice (50 g)"
+
+
 def test_one_white_and_three_whites_are_four_eggs() -> None:
     one = buy("white of 1 egg", "egg", amount(1), part="white")
     three = buy("whites of 3 eggs", "eggs", amount(3), part="white")
@@ -225,7 +249,7 @@ def test_our_dish_is_a_link() -> None:
     ("written", "share", "much", "fraction", "shown"),
     [
         ("half the brown butter", "half the", amount(60, "g"), "1/2", "half the brown butter (about 120 g)"),
-        ("1/3 of the brown butter", "1/3 of the", amount(40, "g"), "1/3", "1/3 of the brown butter (about 80 g)"),
+        ("1/3 of the brown butter", "1/3 of the", amount(40, "g"), "1/3", "⅓ of the brown butter (about 80 g)"),
         ("2 tbsp of the brown butter", "", amount(2, "metric_tbsp"), None, "4 tbsp brown butter"),
         ("the brown butter", "", amount(120, "g"), "1", "the brown butter"),
         ("The rest of the brown butter", "the rest of", None, None, "The rest of the brown butter"),
