@@ -227,5 +227,6 @@ def no_result(parse: Prose, start: int, end: int) -> None:
         )
         return
     parse.note(
-        "bad-result", start, end, "A result is missing before or after a semicolon.", "Write a result on either side of it: `-> crumb; dust, discarded`."
+        "bad-result", start, end, "A result is missing before or after a semicolon.",
+        "Write a result on either side of it: `-> crumb; dust, discarded`.",
     )  # fmt: skip

@@ -292,7 +292,7 @@ class FoodRules(AmountRules):
         better = f"{plain(span.text)} {self.words.marks['the'][0]} {what}"
         self.note(
             "unreadable-mark", span.start, span.end, f"`{plain(span.text)}` what is there, or of something bought?",
-            f"Write `[{better}]` for a share of what is there, `[1/2 {what}]` for something bought.",
+            f"Write `[{better}]` for a share of what is there, or leave out the `of` for something bought.",
             elsewhere=(Fix(Span(self.source, start, name[1]), better, "take it of what is there"),),
         )  # fmt: skip
         self.broken = True
