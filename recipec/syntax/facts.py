@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from recipec.base.finding import Fix
 from recipec.base.span import Span
 from recipec.base.suggest import nearest
 from recipec.syntax import explain
@@ -25,7 +26,9 @@ _STARTS = {
     "guests": "guests", "hands": "hands", "sum": "sum", "children": "children", "stretch": "stretch",
     "degrees": "tolerance", "stock": "stock", "seat": "seat",
 }  # fmt: skip
-_MANY = frozenset({"accept"})
+# Each of these lines adds to those before it; of all others one is right and the cook must say which.
+_MANY = frozenset({"accept", "prepare", "keeps", "tags", "on hand"})
+_PARTED = re.compile(r"\s*[,;]\s*")
 
 
 class Facts:
@@ -148,7 +151,7 @@ class Facts:
 
     def _repeated(self, key: str, seat: int, name: Token) -> None:
         mine = f"{key} {seat}" if seat else key
-        if mine in self.seen and key not in _MANY:
+        if mine in self.seen and (key not in _MANY or self.kind == "kitchen"):
             self.parse.note("repeated-fact", *name, f"`{mine}` is said twice.", "Keep one of them.")
         self.seen.add(mine)
 
@@ -164,7 +167,7 @@ class Facts:
         fits = value[1] - value[0] <= LONGEST
         made = parse.run(_STARTS[kind], value) if fits else Stuck(value[0], frozenset())
         if isinstance(made, Stuck):
-            if len(parse.findings) == before:
+            if len(parse.findings) == before and not (kind == "daytime" and self._windows(name, value)):
                 shown = plain(parse.text[name[0] : name[1]])
                 rest = parse.trimmed(made.at, value[1])
                 first = rest[0] if rest[0] < rest[1] else value[0]
@@ -177,6 +180,25 @@ class Facts:
             needs: list[Need] = made  # type: ignore[assignment]
             return Seat(span, seat, tuple(needs))
         return made  # type: ignore[return-value]
+
+    def _windows(self, name: Token, value: Token) -> bool:
+        """`prepare: A, B`: two windows on one line, each of which can be read."""
+        parse = self.parse
+        said = fold(parse.text[slice(*name)])
+        parted = list(_PARTED.finditer(parse.text, *value))
+        if said not in _MANY or not 0 < len(parted) < MOST:
+            return False
+        ends = [value[0], *(at for found in parted for at in found.span()), value[1]]
+        halves = list(zip(ends[::2], ends[1::2], strict=True))
+        if any(first >= last or isinstance(parse.run("daytime", (first, last)), Stuck) for first, last in halves):
+            return False
+        again = f"\n{plain(parse.text[slice(*name)])}: "
+        parse.note(
+            "bad-fact", parted[0].end(), value[1], "One line holds one stretch of time.",
+            f"Begin a second line `{again.strip()} …` for it.",
+            elsewhere=tuple(Fix(Span(parse.source, *found.span()), again, "begin a second line") for found in parted),
+        )  # fmt: skip
+        return True
 
     def _items(self, value: Token) -> Items:
         parse = self.parse

@@ -78,6 +78,33 @@ def test_rule_1_prose_under_the_title_stays_prose(line: str) -> None:
     assert parsed.findings == () and kinds(parsed) == ["Step"]
 
 
+def event(facts: str) -> Parsed:
+    return parse(Source("a.event", f"T\n{facts}\n"), "event")
+
+
+def test_some_facts_may_stand_more_than_once() -> None:
+    often = event(
+        "prepare: 2026-10-16 15:00-18:00\nprepare: 2026-10-17 09:00-11:00\non hand: salt\non hand: oil\n"
+        "seat 1: vegan\nseat 2: vegan\naccept: core-too-low, pink\naccept: core-too-low, rare"
+    )
+    assert often.findings == () and len(often.tree.facts) == 8
+    assert dish("T\ntags: a\nkeeps: 3 d chilled\nkeeps: 1 month frozen\ntags: b\n").findings == ()
+    assert slugs(event("leave by: 22:00\nleave by: 23:00")) == ["repeated-fact"]
+    assert slugs(event("seat 1: vegan\nseat 1: vegan")) == ["repeated-fact"]
+
+
+def test_two_windows_on_one_line_are_told_how_to_stand() -> None:
+    parsed = event("prepare: 2026-10-16 15:00-18:00, 2026-10-17 09:00-11:00")
+    (finding,) = parsed.findings
+    (fix,) = finding.fixes
+    text = parsed.tree.span.source.text
+    assert finding.slug == "bad-fact"
+    assert (
+        parse(Source("a.event", text[: fix.span.start] + fix.replacement + text[fix.span.end :]), "event").findings
+        == ()
+    )
+
+
 def test_rule_2_a_heading_is_a_line_that_ends_in_a_colon() -> None:
     assert kinds(dish("T\n\nFor the crumb:\nToast it.")) == ["Heading", "Step"]
     assert kinds(dish("T\n\nToast it.\nFor the crumb:")) == ["Step"]
