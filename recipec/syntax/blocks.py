@@ -31,6 +31,9 @@ from recipec.syntax.words import fold
 # From a first character to the last line before a blank one; each branch can match in one way only.
 _BLOCK = re.compile(r"\S[^\r\n]*(?:(?:\r\n|\r|\n)[^\S\r\n]*+\S[^\r\n]*)*")
 _LINE_END = re.compile(r"\r\n|\r|\n")
+_BULLETS = ("-", "–", "—", "•", "*", "·")
+# A list of food begins with a mark, or with what many write before each line of a list.
+_LIST = "[" + "".join(_BULLETS)
 _PARENTHESES = re.compile(r"\\[\s\S]|[()]")
 
 
@@ -129,7 +132,7 @@ def _block(parse: Prose, kind: FileKind, start: int, end: int, prose_only: bool)
     stop_at = end if arrow is None else arrow
     marks = found.marks if arrow is None else [mark for mark in found.marks if mark.end <= arrow]
     sentences = parse.sentences(start, stop_at, marks)
-    if kind == "dish" and text[start] == "[" and arrow is None and len(sentences) == 1:
+    if kind == "dish" and text[start] in _LIST and arrow is None and len(sentences) == 1:
         foods = _laid_out(sentences[0].pieces, text)
         if foods:
             return LayOut(Span(parse.source, start, end), foods)
@@ -139,16 +142,14 @@ def _block(parse: Prose, kind: FileKind, start: int, end: int, prose_only: bool)
 
 def _laid_out(pieces: Sequence[Piece], text: str) -> tuple[Food, ...]:
     """The food marks of a block that holds nothing else, one a line (rule 22); none when it does."""
+    bulleted = isinstance(pieces[0], Words)
     foods = []
     for number, piece in enumerate(pieces):
-        if number % 2 == 0 and isinstance(piece, Food):
+        if isinstance(piece, Food) and number % 2 == bulleted:
             foods.append(piece)
-        elif (
-            number % 2 == 0
-            or not isinstance(piece, Words)
-            or piece.text.strip()
-            or _LINE_END.search(text, piece.span.start, piece.span.end) is None
-        ):
+            continue
+        between = isinstance(piece, Words) and piece.text.strip() in (_BULLETS if bulleted else ("",))
+        if not between or (number and _LINE_END.search(text, piece.span.start, piece.span.end) is None):
             return ()
     return tuple(foods)
 

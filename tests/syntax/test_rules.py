@@ -254,6 +254,23 @@ def test_rule_8_a_comma_with_no_space_parts_nothing(text: str) -> None:
     assert text.replace(",", ", ") in finding.hints[0] and finding.fixes[0].replacement == ", "
 
 
+@pytest.mark.parametrize("bullet", ["", "- ", "• ", "* ", "– ", "-"])
+def test_rule_22_food_marks_alone_one_a_line_are_laid_out(bullet: str) -> None:
+    (block,) = dish(f"T\n\n{bullet}[200 g flour]\n{bullet}[2 eggs, cold]\n{bullet}[salt]\n").tree.blocks
+    assert isinstance(block, tree.LayOut) and [item.choices[0].name.text for item in block.foods] == [
+        "flour",
+        "eggs",
+        "salt",
+    ]
+
+
+@pytest.mark.parametrize(
+    "text", ["- Rest it.\n- Eat it.", "- [1 egg] goes in.", "- [1 egg] [2 figs]", "-", "- [1 egg]\n[2 figs]"]
+)
+def test_rule_22_other_lists_are_prose(text: str) -> None:
+    assert kinds(dish(f"T\n\n{text}\n")) == ["Step"]
+
+
 @pytest.mark.parametrize("text", ["half our", "a third of our", "the rest of our", "50 % of our"])
 def test_rule_7_another_dish_is_taken_by_amount(text: str) -> None:
     (finding,) = dish(f"T\n\nTake [{text} vegetable stock].").findings
