@@ -166,6 +166,17 @@ class FactRules(FoodRules, ReadingRules):
         rest = self.span(*v[1])
         return Number(self.span(v[0][0], v[1][1]), *self.number(v[0]), plain(rest.text))
 
+    def count_range(self, v: list[Any]) -> Number:
+        # `four to six`: as `4 to 6`.
+        low, high = self.number(v[0])[1], self.number(v[2])[1]
+        if high < low:
+            span = self.span(v[0][0], v[2][1])
+            self.note(
+                "bad-number", span.start, span.end, f"The range `{span.text}` runs down.", "Write the smaller first."
+            )
+            low, high = high, low
+        return Number(self.span(v[0][0], v[-1][1]), low, high, plain(self.span(*v[3]).text) if len(v) > 3 else "")
+
     def yield_bare(self, v: list[Any]) -> Yield:
         return Yield(v[0].amount.span, v[0].amount, v[0].noun, None)
 

@@ -93,6 +93,24 @@ def test_some_facts_may_stand_more_than_once() -> None:
     assert slugs(event("seat 1: vegan\nseat 1: vegan")) == ["repeated-fact"]
 
 
+@pytest.mark.parametrize(
+    ("text", "low", "high", "words"),
+    [("four", 4, 4, ""), ("Four people", 4, 4, "people"), ("four to six", 4, 6, ""), ("a dozen", 12, 12, ""),
+     ("four-six plates", 4, 6, "plates"), ("4", 4, 4, "")],
+)  # fmt: skip
+def test_numbers_of_people_in_words(text: str, low: int, high: int, words: str) -> None:
+    parsed = dish(f"T\nserves: {text}\n")
+    value = parsed.tree.facts[0].value
+    assert isinstance(value, tree.Number) and parsed.findings == ()
+    assert (value.low, value.high, value.words) == (low, high, words)
+
+
+def test_guests_in_words() -> None:
+    value = event("guests: eight, one expecting").tree.facts[0].value
+    assert isinstance(value, tree.Guests) and (value.number, value.expecting) == (8, 1)
+    assert slugs(dish("T\nserves: a crowd\n")) == slugs(event("guests: a crowd")) == ["bad-fact"]
+
+
 def test_two_windows_on_one_line_are_told_how_to_stand() -> None:
     parsed = event("prepare: 2026-10-16 15:00-18:00, 2026-10-17 09:00-11:00")
     (finding,) = parsed.findings
