@@ -47,7 +47,7 @@ Number = Fraction | int | str
 def amount(number: Number, key: str = "piece", high: Number | None = None, **more: object) -> Amount:
     """`amount("1/2", "us_cup")`."""
     upper = None if high is None else Fraction(high)
-    return replace(Amount((quantity(Fraction(number), unit(key), upper),)), **more)  # type: ignore[arg-type]
+    return replace(Amount((quantity(Fraction(number), unit(key), upper),)), **more)
 
 
 @dataclass(frozen=True)

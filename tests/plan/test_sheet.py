@@ -292,7 +292,7 @@ def pieces(one: Dish, *parts: Piece) -> list[ReadingPiece]:
 
 def minutes(low: int, high: int | None = None, **more: object) -> Duration:
     plain_one = Duration(Fraction(low * 60), Fraction((high or low) * 60), 1, False, None, False, False, False)
-    return replace(plain_one, **more)  # type: ignore[arg-type]
+    return replace(plain_one, **more)
 
 
 def test_a_range_says_when_to_start_checking() -> None:
