@@ -137,7 +137,6 @@ def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
     at = stuck.at
     raw = parse.text[start:end]
     rest = parse.text[at:end]
-    words = parse.words
     number = _NUMBER.match(raw)
     if number and not number[2].strip():
         value = number[1]
@@ -160,12 +159,7 @@ def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
                 "bad-reading", start, end, "Degrees of which kind?", f"Write `<{number[1]} °C>` or `<{number[1]} °F>`."
             )
             return
-        known = [
-            w
-            for w, key in words.unit_of.items()
-            if words.kind_of[key] in ("time", "mass", "volume", "length") and w.islower()
-        ]
-        near = nearest(word[0], [*known, *words.temperature], most=2)
+        near = _near_units(parse, word[0])
         hints = tuple(f"Write `<{number[1]} {unit}>`." for unit in near) or (_FORM["reading"],)
         parse.note(
             "bad-reading", at, stop, f"`{word[0]}` is nothing that a clock, thermometer or ruler shows.", *hints,
@@ -179,14 +173,15 @@ def _reading(parse: Prose, inner: Token, stuck: Stuck) -> None:
 
 
 def _near_units(parse: Prose, word: str) -> tuple[str, ...]:
-    """Up to two units that the word may have meant, times first."""
+    """Up to two units that the word may have meant, as they are written by rule; times first."""
     words = parse.words
     for kinds in (("time",), ("mass", "volume", "length")):
         known = [other for other, key in words.unit_of.items() if words.kind_of[key] in kinds and other.islower()]
-        near = nearest(word, [other for other in known if len(other) > 1 or len(word) == 1], most=1)
+        near = nearest(word, [other for other in known if len(other) > 1 or len(word) == 1], most=2)
         if near:
-            return near
-    return nearest(word, [key for key in words.temperature if len(key) > 1], most=1)
+            return tuple(dict.fromkeys(words.unit_of[other] for other in near))
+    near = nearest(word, [key for key in words.temperature if len(key) > 1], most=1)
+    return tuple(f"°{words.temperature[other]}" for other in near)
 
 
 def segments(text: str, start: int, end: int) -> list[Token]:

@@ -308,17 +308,17 @@ class FoodRules(AmountRules):
             return amount, token
         if not space:
             return amount, token
-        meant = self.words.refused_units.get(word.rstrip(".")) or self._misspelt(word)
-        if meant is None:
+        key = self.words.refused_units.get(word.rstrip(".")) or self._misspelt(word)
+        if key is None:
             return amount, token
+        term = amount.terms[-1]
+        meant = self.words.written(key, term.high)
+        better = f"{plain(term.span.text)} {meant}"
         self.note(
-            "unknown-unit", start, start + len(word), f"`{word}` is not a unit.", f"Write `{meant}`.",
+            "unknown-unit", start, start + len(word), f"`{word}` is not a unit.", f"Write `{better}`.",
             fixes=((meant, f"write `{meant}`"),),
         )  # fmt: skip
-        term = amount.terms[-1]
-        term = Term(
-            Span(self.source, term.span.start, start + len(word)), term.low, term.high, self.words.unit_of[meant]
-        )
+        term = Term(Span(self.source, term.span.start, start + len(word)), term.low, term.high, key)
         after = len(raw) - len(raw[len(word) :].lstrip())
         return self.amount(*amount.terms[:-1], term, about=amount.about), (start + after, end)
 
@@ -345,8 +345,9 @@ class FoodRules(AmountRules):
         return True
 
     def _misspelt(self, word: str) -> str | None:
+        """The key of the unit that a long word was meant for."""
         if not 6 <= len(word) <= 16 or not word.isalpha():
             return None
         near = nearest(word, self.words.long_measures.get(word[0].lower(), ()), most=1)
         allowed = 2 if len(word) > 8 else 1
-        return near[0] if near and distance(word.lower(), near[0], allowed) <= allowed else None
+        return self.unit_of[near[0]] if near and distance(word.lower(), near[0], allowed) <= allowed else None

@@ -97,6 +97,16 @@ class Prose(FactRules):
             closing = CLOSING[bracket]
             shown = plain(self.text[at + 1 : place].strip())[-30:]
             span = Span(self.source, at, at + 1)
+            if not shown:
+                # There is nothing that it could enclose.
+                out = Fix(span, "", "take it out")
+                self.findings.append(
+                    Finding(
+                        "unclosed-mark", span, f"This `{bracket}` is never closed, and nothing stands in it.",
+                        hints=(f"Take it out, or write `\\{bracket}` for a plain bracket.",), fixes=(out,),
+                    )
+                )  # fmt: skip
+                continue
             fix = Fix(Span(self.source, place, place), closing, f"close it after `{shown}`")
             self.findings.append(
                 Finding(

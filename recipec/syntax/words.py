@@ -41,6 +41,17 @@ class Words(NamedTuple):
     facts: Mapping[str, Mapping[str, str]]
     fact_slips: Mapping[str, Mapping[str, str]]
     forms: Mapping[str, str]
+    spelt: Mapping[str, tuple[str, ...]]
+
+    def written(self, key: str, number: Fraction) -> str:
+        """A unit as it is written by rule: its key, in the plural where that only adds an s or the like (`2 cups`)."""
+        plural = next((word for word in self.spelt[key][1:] if word in (key + "s", key + "es")), key)
+        # Symbols have no plural: `tbsp`, `kg`.
+        return (
+            plural
+            if number > 1 and len(key) > 2 and self.kind_of[key] != "time" and plural not in ("tbsps", "tsps")
+            else key
+        )
 
 
 def fold(text: str) -> str:
@@ -105,4 +116,5 @@ def words(language: str = "en") -> Words:
         facts=data["facts"],
         fact_slips=data["fact-slips"],
         forms=data["forms"],
+        spelt={key: tuple(group) for key, group in data["units"].items()},
     )

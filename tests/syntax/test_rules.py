@@ -320,7 +320,10 @@ def test_rule_12_a_unit_stands_right_after_its_number() -> None:
     assert amount("[2 bay leaves]") == (None, "bay leaves")
     assert amount("[3 gherkins]") == (None, "gherkins")
     assert slugs(dish("T\n\nTake [200 g].")) == ["empty-mark"]
-    for text, right in (("[1 T butter]", "tbsp"), ("[1 c flour]", "cup"), ("[200 gr flour]", "g")):
+    for text, right in (
+        ("[1 T butter]", "tbsp"), ("[1 c flour]", "cup"), ("[2 c flour]", "cups"), ("[200 gr flour]", "g"),
+        ("[200 gramms flour]", "g"), ("[2 tabelspoons oil]", "tbsp"), ("[3 handfulls rocket]", "handfuls"),
+    ):  # fmt: skip
         (finding,) = dish("T\n\nTake " + text).findings
         assert finding.slug == "unknown-unit" and finding.fixes[0].replacement == right
     assert dish("T\n\nTake [3 figs], [2 pears halved], [10 mint leaves], [5 spring onions].").findings == ()
@@ -498,6 +501,19 @@ def test_the_missing_bracket_is_offered_where_it_belongs() -> None:
     mended = text[: fix.span.start] + fix.replacement + text[fix.span.end :]
     assert mended == "T\n\nMelt [200 g butter] and stir in [3 eggs] well."
     assert dish(mended).findings == ()
+
+
+def test_a_bracket_with_nothing_behind_it_is_to_be_taken_out() -> None:
+    for text in ("Melt the butter [", "Melt [ . Then rest.", "Melt {"):
+        (finding,) = dish("T\n\n" + text).findings
+        assert finding.slug == "unclosed-mark" and finding.hints[0].startswith("Take it out")
+        assert finding.fixes[0].replacement == "" and finding.fixes[0].span == finding.span
+
+
+def test_units_near_those_of_a_reading_are_offered_as_they_are_written() -> None:
+    for text, right in (("<5 mn>", "min"), ("<20 minuten>", "min"), ("<3 hourz>", "h"), ("<200 celsuis>", "°C")):
+        (finding,) = dish("T\n\nWait " + text).findings
+        assert (finding.slug, [fix.replacement for fix in finding.fixes]) == ("bad-reading", [right])
 
 
 def test_a_file_without_a_title_says_so() -> None:
