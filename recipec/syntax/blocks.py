@@ -60,13 +60,12 @@ def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
 def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
     """A heading on the first line of the block (rule 2), and where the rest of the block begins."""
     text = parse.text
-    newline = text.find("\n", start, end)
-    last = newline if newline >= 0 else end
-    if "\r" in text:
+    if parse.returns:
         line_end = _LINE_END.search(text, start, end)
         last, after = line_end.span() if line_end else (end, end)
     else:
-        after = newline + 1 if newline >= 0 else end
+        newline = text.find("\n", start, end)
+        last, after = (newline, newline + 1) if newline >= 0 else (end, end)
     while text[last - 1].isspace():
         last -= 1
     stop = last

@@ -61,8 +61,9 @@ def parse(source: Source, kind: FileKind, language: str = "en") -> Parsed:
     made: list[Block] = [] if kind == "kitchen" else blocks.read(reader, kind, at)
     # A remark belongs with the facts when it stands above the first block.
     border = made[0].span.start if made else (at if found or kind == "kitchen" else 0)
-    above = tuple(remark for remark in remarks if remark.span.start < border or kind == "kitchen")
-    below: list[Block] = [remark for remark in remarks if remark not in above] if remarks else []
+    # Remarks stand in the order of the text.
+    cut = len(remarks) if kind == "kitchen" else sum(remark.span.start < border for remark in remarks)
+    above, below = remarks[:cut], remarks[cut:]
     if below:
         made = sorted([*made, *below], key=lambda block: block.span.start)
     tree = File(whole, kind, title if title.text else None, tuple(found), above, tuple(made))

@@ -38,6 +38,8 @@ class Prose(FactRules):
         super().__init__(source, words(language), event=event)
         # Remarks are blanked out in `text`; its offsets are those of the source.
         self.text = text
+        # Known once: a search of the whole text for each heading would make reading quadratic.
+        self.returns = "\r" in text
         self.language = language
         self.driver = _driver(language)
 

@@ -122,6 +122,12 @@ def main() -> None:
         "blank lines of spaces": "Title\n\na" + (" " * 200 + "\n") * 200,
         "one line of spaces": "Title\n\na\n" + " " * 40_000 + "\nb",
         "backslashes": "Title\n\n" + "\\[" * 20_000,
+        "remarks": "Title\n\n" + "a\n// x\n" * 4_000,
+        "headings": "Title\n\n" + "x:\n" * 6_000,
+        "marks on one line": "Title\n\n" + "[a]" * 6_000,
+        "blocks with a finding": "Title\n\n" + "[1,5 kg x]\n\n" * 1_000,
+        "lines near a fact": "Title\n\n" + "servings: 4\n" * 3_000,
+        "a list with dashes": "Title\n\n" + "- [1 egg]\n" * 3_000,
     }
     out("ten times the text takes\n")
     for name, text in bodies.items():
