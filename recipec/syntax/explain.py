@@ -43,10 +43,10 @@ def close_of(parse: Prose, start: int, end: int) -> int:
         # A time's cue begins with such a word too.
         cue = {*parse.words.marks["until"], *parse.words.marks["to"], *parse.words.marks["at"]}
         joining = "|".join(word for word in parse.words.joining if word not in cue)
-    found = re.compile(rf"\s+(?:{joining})\b|[.;:!?](?:\s|\Z)|\s*->").search(text, min(start + 1, end), end)
-    place = found.start() if found else end
-    # Past that, a name is seldom longer than a line of text.
-    place = min(place, start + 200)
+    # A name is seldom longer than a line of text; and a long run of white space must not be gone over again and again.
+    last = min(end, start + 200)
+    found = re.compile(rf"\s+(?:{joining})\b|[.;:!?](?:\s|\Z)|\s*->").search(text, min(start + 1, last), last)
+    place = found.start() if found else last
     while place > start and text[place - 1].isspace():
         place -= 1
     return place

@@ -122,6 +122,7 @@ def main() -> None:
         "blank lines of spaces": "Title\n\na" + (" " * 200 + "\n") * 200,
         "one line of spaces": "Title\n\na\n" + " " * 40_000 + "\nb",
         "backslashes": "Title\n\n" + "\\[" * 20_000,
+        "a mark never closed": "Title\n\n[" + "\t" * 10_000 + "x",
         "remarks": "Title\n\n" + "a\n// x\n" * 4_000,
         "headings": "Title\n\n" + "x:\n" * 6_000,
         "marks on one line": "Title\n\n" + "[a]" * 6_000,
