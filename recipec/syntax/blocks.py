@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from recipec.base.span import Span
 from recipec.syntax import explain
@@ -26,7 +27,7 @@ from recipec.syntax.tree import (
     Stop,
     Words,
 )
-from recipec.syntax.words import fold
+from recipec.syntax.words import words as words_of
 
 # From a first character to the last line before a blank one; each branch can match in one way only.
 _BLOCK = re.compile(r"\S[^\r\n]*(?:(?:\r\n|\r|\n)[^\S\r\n]*+\S[^\r\n]*)*")
@@ -34,7 +35,15 @@ _LINE_END = re.compile(r"\r\n|\r|\n")
 _BULLETS = ("-", "–", "—", "•", "*", "·")
 # A list of food begins with a mark, or with what many write before each line of a list.
 _LIST = "[" + "".join(_BULLETS)
+_BRACKET = re.compile(r"[\[\]{}<]")
 _PARENTHESES = re.compile(r"\\[\s\S]|[()]")
+
+
+@cache
+def _for_the(language: str) -> re.Pattern[str]:
+    """What may be left out at the head of a strand's name: `For the`."""
+    heads = (r"\s+".join(re.escape(word) for word in words.split()) for words in words_of(language).marks["for-the"])
+    return re.compile(rf"(?:{'|'.join(heads)})\s+", re.IGNORECASE)
 
 
 def read(parse: Prose, kind: FileKind, start: int) -> list[Block]:
@@ -73,7 +82,7 @@ def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
         return None, start
     first = text[start]
     found = None
-    if any(bracket in text[start:stop] for bracket in "[]{}<"):
+    if _BRACKET.search(text, start, stop) is not None:
         # What is wrong with the brackets is said once: here only of a heading.
         found = scan(text, start, stop, parse.language)
     reading: Reading | None = None
@@ -94,12 +103,9 @@ def _heading(parse: Prose, start: int, end: int) -> tuple[Heading | None, int]:
     while shown[1] > shown[0] and text[shown[1] - 1] == ",":
         shown = parse.trimmed(shown[0], shown[1] - 1)
     name = shown
-    said = fold(text[shown[0] : shown[1]])
-    for words in parse.words.marks["for-the"]:
-        if said.startswith(words + " "):
-            pattern = r"\s+".join(re.escape(word) for word in words.split()) + r"\s+"
-            cut = re.compile(pattern, re.IGNORECASE).match(text, *shown)
-            name = (cut.end(), shown[1]) if cut else shown
+    cut = _for_the(parse.language).match(text, *shown)
+    if cut is not None and cut.end() < shown[1]:
+        name = (cut.end(), shown[1])
     if text[name[1] - 1] == ")":
         # `For the sauce (optional):` is the sauce: what is remarked of it is no part of its name.
         opening = text.rfind("(", *name)

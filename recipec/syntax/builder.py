@@ -31,7 +31,9 @@ def plain(text: str) -> str:
     # Printable text has no other white space than the space.
     if not text.isprintable():
         text = text.replace("\n", " ")
-    if text.isprintable() and "  " not in text and "\\" not in text:
+        if not text.isprintable():
+            return _ESCAPE.sub(r"\1", _SPACES.sub(" ", text))
+    if "  " not in text and "\\" not in text:
         return text
     return _ESCAPE.sub(r"\1", _SPACES.sub(" ", text))
 

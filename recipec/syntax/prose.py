@@ -13,6 +13,7 @@ from recipec.syntax.brackets import CLOSING, Brackets, Mark, scan
 from recipec.syntax.builder import Token, new, plain
 from recipec.syntax.driver import Driver, Stuck
 from recipec.syntax.fact_rules import FactRules
+from recipec.syntax.kept import kept
 from recipec.syntax.table import load
 from recipec.syntax.tree import Food, Gear, Piece, Reading, Result, Sentence, Words
 from recipec.syntax.words import words
@@ -42,6 +43,7 @@ class Prose(FactRules):
         self.returns = "\r" in text
         self.language = language
         self.driver = _driver(language)
+        self.kept = kept(language, event)
 
     def run(self, start: str, token: Token) -> object:
         """Parse a stretch by one start rule: the node, or `Stuck`."""
@@ -51,6 +53,17 @@ class Prose(FactRules):
 
     def mark_of(self, kind: str, start: int, end: int) -> Food | Gear | Reading | None:
         """The node of one mark, brackets included; None when it could not be read, and a finding says why."""
+        raw = self.text[start:end]
+        make = self.kept.get(raw)
+        if make is not None:
+            return make(self.source, start)  # type: ignore[no-any-return]
+        noted = len(self.findings)
+        made = self._fresh(kind, start, end)
+        if made is not None and len(self.findings) == noted:
+            self.kept.met(raw, made, start)
+        return made
+
+    def _fresh(self, kind: str, start: int, end: int) -> Food | Gear | Reading | None:
         text = self.text
         first, last = start + 1, end - 1
         if text[first].isspace() or text[last - 1].isspace():

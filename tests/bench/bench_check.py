@@ -102,7 +102,6 @@ def warm(folder: Path, dishes: int = 1_000) -> None:
     from recipec.base.source import Source
     from recipec.book.cache import open_cache
     from recipec.book.compile import check_book, compile_book
-    from recipec.syntax.parse import parse
 
     os.environ["RECIPEC_CACHE"] = str(folder / "warm")
     book = folder / "thousand"
@@ -111,7 +110,6 @@ def warm(folder: Path, dishes: int = 1_000) -> None:
     sources = [Source(f"dish-{number:05}.dish", text) for number, text in enumerate(texts)]
     markdown = MarkdownIt()
     reference = timed(lambda: [markdown.parse(text) for text in texts])
-    fresh = timed(lambda: [parse(source, "dish", "en") for source in sources])
     whole = timed(lambda: compile_book(book, cached=False), rounds=2)
     compile_book(book)
     again = timed(lambda: compile_book(book), rounds=2)
@@ -127,7 +125,6 @@ def warm(folder: Path, dishes: int = 1_000) -> None:
     kept = timed(load)
     for name, seconds, target in (
         ("markdown-it-py", reference, ""),
-        ("text to tree", fresh, "(target at most 1)"),
         ("an unchanged book checked", checked, "(target at most 0.1; reads every file, parses none)"),
         ("every dish from the cache", kept, ""),
         ("whole compilation, no cache", whole, ""),
