@@ -162,6 +162,11 @@ class Facts:
             return Text(span, plain(span.text))
         if kind == "items":
             return self._items(value)
+        # Most books say `serves: 4` and `keeps: 3 d chilled` again and again.
+        raw = f"{kind}: {span.text}"
+        known = parse.kept.make(raw, parse.source, value[0])
+        if known is not None:
+            return known  # type: ignore[no-any-return]
         before = len(parse.findings)
         parse.mark = value
         fits = value[1] - value[0] <= LONGEST
@@ -179,6 +184,8 @@ class Facts:
         if kind == "seat":
             needs: list[Need] = made  # type: ignore[assignment]
             return Seat(span, seat, tuple(needs))
+        if len(parse.findings) == before:
+            parse.kept.met(raw, made, value[0])
         return made  # type: ignore[return-value]
 
     def _windows(self, name: Token, value: Token) -> bool:

@@ -32,6 +32,12 @@ def _driver(language: str) -> Driver:
     return Driver(table, [getattr(Prose, name) for name, _, _ in table.rules])
 
 
+@cache
+def _stop_tails(language: str) -> frozenset[str]:
+    """How the listed abbreviations end, by two characters: only then is the whole word looked at."""
+    return frozenset(word.removesuffix(".")[-2:] for word in words(language).abbreviations)
+
+
 class Prose(FactRules):
     """Reads stretches of one source. Everything it meets on the way goes to `findings`."""
 
@@ -44,6 +50,7 @@ class Prose(FactRules):
         self.language = language
         self.driver = _driver(language)
         self.kept = kept(language, event)
+        self.stop_tails = _stop_tails(language)
 
     def run(self, start: str, token: Token) -> object:
         """Parse a stretch by one start rule: the node, or `Stuck`."""
@@ -54,9 +61,9 @@ class Prose(FactRules):
     def mark_of(self, kind: str, start: int, end: int) -> Food | Gear | Reading | None:
         """The node of one mark, brackets included; None when it could not be read, and a finding says why."""
         raw = self.text[start:end]
-        make = self.kept.get(raw)
-        if make is not None:
-            return make(self.source, start)  # type: ignore[no-any-return]
+        known = self.kept.make(raw, self.source, start)
+        if known is not None:
+            return known  # type: ignore[no-any-return]
         noted = len(self.findings)
         made = self._fresh(kind, start, end)
         if made is not None and len(self.findings) == noted:
@@ -206,7 +213,7 @@ class Prose(FactRules):
             at -= 1
         if text[at] not in ".!?":
             return False
-        if text[at] == "." and text[at - 1 : at].isalpha():
+        if text[at] == "." and text[at - 2 : at].lower() in self.stop_tails:
             word = text[max(start, text.rfind(" ", start, at) + 1) : at + 1]
             if len(word) < 12:
                 return word.split()[-1].lower().lstrip("(") not in self.words.abbreviations
