@@ -10,7 +10,7 @@ import re
 import subprocess
 from pathlib import Path
 
-from node_tools import node_modules
+from node_tools import type_check
 
 SCRIPT = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)
 # ISO 8601-1:2019, 5.5.2.3, without years, months and weeks, and with at least one part.
@@ -24,25 +24,9 @@ def _data(demo: Path) -> list[str]:
 
 
 def _compile(tmp_path: Path, values: list[str]) -> subprocess.CompletedProcess[str]:
-    tools = node_modules("schema-dts")
-    (tmp_path / "node_modules").symlink_to(tools, target_is_directory=True)
     lines = [f"export const dish{place}: WithContext<Recipe> = {value};" for place, value in enumerate(values)]
-    (tmp_path / "data.ts").write_text(
-        "\n".join(['import type { Recipe, WithContext } from "schema-dts";', *lines]), "utf-8"
-    )
-    options = [
-        "--noEmit",
-        "--strict",
-        "--skipLibCheck",
-        "--target",
-        "es2022",
-        "--module",
-        "nodenext",
-        "--moduleResolution",
-        "nodenext",
-    ]
-    command = [str(tools / ".bin" / "tsc"), *options, "data.ts"]
-    return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    source = "\n".join(['import type { Recipe, WithContext } from "schema-dts";', *lines])
+    return type_check(tmp_path, "schema-dts", source)
 
 
 def test_every_dish_is_a_recipe(demo: Path, tmp_path: Path) -> None:
