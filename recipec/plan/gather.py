@@ -18,6 +18,7 @@ from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
 from recipec.plan.wording import bare_name, density_of, is_solid, is_uncut, part_word
+from recipec.plan.yields import ap_from_ep, left_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class Want:
     """One mark's wish. `amount` is as purchased, upper ends only; None when the mark gives none.
 
     `part` is a part of the thing that is asked for (`zest`), with `amount` the whole things it comes from. `states` are the words
-    that may tell its density.
+    that may tell its density. `left` is the yield that `amount` was reckoned with: 1 where it was written as purchased.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Want:
     states: tuple[str, ...]
     asked: Asked
     instead: tuple[str, ...] = ()
+    left: Fraction = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,7 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
         text = f"{part_of} of {text}" if asked_for is not None else f"{part_of}, {text}"
     key, part, name = use.item or use.thing, use.part, market_name(use, item, larder)
     amount = None if asked_for is None else upper(asked_for)
+    left = Fraction(1)
     if amount is not None and part is not None:
         whole = _whole_of(amount, part, item)
         if whole is None:
@@ -110,9 +113,11 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
         else:
             amount = whole
     if amount is not None and item is not None:
-        amount = _by_own_unit(_as_purchased(amount, use, item), use, larder)
+        left = _left(amount, use, item)
+        amount = _by_own_unit(amount if left == 1 else amount.scaled(ap_from_ep(Fraction(1), left)), use, larder)
     instead = tuple(choice.name for choice in use.choices)
-    return key, Want(name, item, amount, part, (*use.before, *use.after), _asked(run, use, asked_for, text), instead)
+    states = (*use.before, *use.after)
+    return key, Want(name, item, amount, part, states, _asked(run, use, asked_for, text), instead, left)
 
 
 def _whole_of(amount: Amount, part: str, item: Ingredient | None) -> Amount | None:
@@ -134,12 +139,10 @@ def _whole_of(amount: Amount, part: str, item: Ingredient | None) -> Amount | No
     return Amount((Quantity(pieces, pieces, unit("piece")),))
 
 
-def _as_purchased(amount: Amount, use: Use, item: Ingredient) -> Amount:
-    """What was trimmed before weighing was more when it was bought. Pieces stay pieces: a peeled onion was one onion."""
-    known = [item.left_after(words) or item.left_after(words.rpartition(" ")[2]) for words in use.before]
-    left = min((part for part in known if part), default=Fraction(1))
+def _left(amount: Amount, use: Use, item: Ingredient) -> Fraction:
+    """The comma rule: of what was trimmed before weighing more was bought. Pieces stay pieces: a peeled onion was one onion."""
     weighed = all(term.unit.dimension in (Dimension.MASS, Dimension.VOLUME) for term in amount.terms)
-    return amount.scaled(1 / left) if weighed and amount.terms else amount
+    return left_of(item, use.before) if weighed and amount.terms else Fraction(1)
 
 
 def _by_own_unit(amount: Amount, use: Use, larder: Larder) -> Amount:
