@@ -6,6 +6,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
+from recipec.larder.treatments import losses
+
 DEPARTMENTS = (
     "produce",
     "butcher",
@@ -127,9 +129,18 @@ class Ingredient(NamedTuple):
                     return each.grams
         return None
 
-    def left_after(self, treatment: str) -> Fraction | None:
-        """The part left by a treatment, from 0 to 1; None when unknown."""
-        return next((trim.left for trim in self.yields if trim.treatment == treatment), None)
+    def left_after(self, *treatments: str) -> Fraction | None:
+        """The part left by all these treatments together, from 0 to 1; 1 when none of them loses anything, None when unknown.
+
+        A figure for the very combination (`peeled and cored`) comes first. Else the smallest of the figures of each, since
+        published yields leave out all that is thrown away, whichever word is said; one without a figure makes it unknown.
+        """
+        wanted = frozenset(word for words in treatments for word in losses(words))
+        known = {losses(trim.treatment): trim.left for trim in reversed(self.yields)}
+        if not wanted or wanted in known:
+            return known.get(wanted, Fraction(1))
+        single = [known.get(frozenset({word})) for word in sorted(wanted)]
+        return None if None in single else min(left for left in single if left is not None)
 
     def part(self, part: str) -> PartOf | None:
         """What one piece gives of a part; None when unknown."""

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import folded, match_key
-from recipec.larder.tables import Stock, treatments
+from recipec.larder.tables import Stock
+from recipec.larder.treatments import treatments
 
 if TYPE_CHECKING:
     from recipec.larder.row import LarderRow

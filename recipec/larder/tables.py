@@ -3,72 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
-from typing import NamedTuple
 
 from recipec.larder.ingredient import Density, Each, Ingredient, PartOf, Trim
 from recipec.larder.names import match_key
+from recipec.larder.table_text import number, rows
 from recipec.measure.units import unit
-
-_DATA = Path(__file__).with_name("data")
-
-
-class Treatments(NamedTuple):
-    """Words that may stand before a name without changing what it is, and the adverbs that go with them."""
-
-    words: frozenset[str]
-    adverbs: frozenset[str]
-
-    def take(self, words: tuple[str, ...]) -> tuple[str, ...] | None:
-        """`finely chopped toasted` as (`finely chopped`, `toasted`); None when a word is no treatment."""
-        found: list[str] = []
-        adverb = ""
-        for word in words:
-            if word == "and" and found and not adverb:
-                continue
-            if word in self.adverbs:
-                adverb = f"{adverb}{word} "
-            elif word in self.words or word.replace("-", " ") in self.words:
-                found.append(adverb + word)
-                adverb = ""
-            else:
-                return None
-        # `freshly ground pepper`: the larder's own name took the word that the adverb goes with.
-        return (*found, adverb.strip()) if adverb else tuple(found)
-
-
-def rows(name: str) -> Iterator[list[str]]:
-    """The rows of a table, without remarks and heading, each cell as text."""
-    lines = (_DATA / name).read_text(encoding="utf-8").splitlines()
-    width = 0
-    for line in lines:
-        if not line or line.startswith("#"):
-            continue
-        cells = line.split("\t")
-        if width:
-            yield cells + [""] * (width - len(cells))
-        else:
-            width = len(cells)
-
-
-def number(text: str) -> Fraction:
-    """A plain decimal as written in a table, exactly."""
-    whole, _, decimals = text.partition(".")
-    return Fraction(int(whole + decimals), 10 ** len(decimals))
-
-
-@cache
-def treatments() -> Treatments:
-    """The table of treatment words."""
-    table = list(rows("treatments.tsv"))
-    return Treatments(
-        frozenset(word for word, kind in table if kind != "adverb"),
-        frozenset(word for word, kind in table if kind == "adverb"),
-    )
 
 
 @cache

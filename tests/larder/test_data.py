@@ -9,7 +9,9 @@ import pytest
 from recipec.larder.ingredient import ALLERGENS, ANIMAL, DEPARTMENTS, Ingredient, Presence
 from recipec.larder.larder import builtin
 from recipec.larder.names import match_key, normal_name
-from recipec.larder.tables import pours, rows, treatments
+from recipec.larder.table_text import rows
+from recipec.larder.tables import pours
+from recipec.larder.treatments import loses, losses, treatments
 from recipec.measure.quantity import Dimension
 from recipec.measure.units import unit
 
@@ -188,7 +190,9 @@ def test_figures_by_state_size_and_unit() -> None:
     assert [egg.weight_each(), egg.weight_each("small"), egg.weight_each("gigantic")] == [50, 38, 50]
     assert garlic.weight_each(unit="clove") == 3
     assert garlic.weight_each(unit="loaf") is None
-    assert leek.left_after("trimmed") is not None and leek.left_after("boiled") is None
+    assert (
+        leek.left_after("trimmed") is not None and leek.left_after("boiled") == 1 and leek.left_after("boned") is None
+    )
     assert get("samphire").density() is None
 
 
@@ -239,3 +243,25 @@ def test_what_pours_is_told_from_what_is_weighed() -> None:
     wet = ("milk", "double cream", "olive oil", "soy sauce", "white wine", "maple syrup", "half and half")
     dry = ("flour", "cream cheese", "butter", "caster sugar", "cream of tartar", "polenta", "rice", "tomato")
     assert [name for name in (*wet, *dry) if pours(get(name).key)] == list(wet)
+
+
+def test_words_that_throw_part_of_it_away() -> None:
+    for words in ("peeled", "neatly trimmed", "topped and tailed", "peeled, cored and sliced", "De-seeded", "boned"):
+        assert loses(words), words
+    for words in (
+        "chopped",
+        "finely sliced",
+        "cut into 2 cm dice",
+        "boneless",
+        "unpeeled",
+        "not peeled",
+        "washed",
+        "toasted",
+        "",
+    ):
+        assert not loses(words), words
+    assert losses("stoned, topped and tailed") == {"pitted", "trimmed"}
+    table = treatments()
+    assert set(table.losses.values()) <= set(table.losses)
+    for name, treatment, *_ in rows("yield.tsv"):
+        assert loses(treatment), (name, treatment)
