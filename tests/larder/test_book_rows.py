@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -14,6 +16,7 @@ from recipec.larder.book_rows import COLUMNS, read_larder_csv
 from recipec.larder.ingredient import Ingredient, Presence
 from recipec.larder.larder import Larder, builtin
 
+ROOT = Path(__file__).resolve().parents[2]
 # The order of these columns is a cook's own.
 HEADER = "name,plural,aliases,department,density,each,allergens,animal,source,yield,parts\n"
 
@@ -72,6 +75,19 @@ def test_yields_and_parts_of_the_book() -> None:
     assert known is not None and (zest.amount, zest.keeps) == (5, known.keeps)
     assert yuzu.left_after("pitted") == F(1, 200)
     assert [(part.part, part.amount, part.unit) for part in yuzu.parts] == [("juice", 20, "ml"), ("peel", 10, "g")]
+
+
+def test_the_example_of_the_reference() -> None:
+    (example,) = re.findall(
+        r"^```csv larder\.csv\n(.+?)^```", (ROOT / "grammar/README.md").read_text("utf-8"), re.M | re.S
+    )
+    rows, findings = read_larder_csv(Source("larder.csv", example))
+    assert not findings and len(rows) == 3
+    larder = builtin().with_rows(rows)
+    assert get(larder, "Tay Farm lemons").left_after("peeled, segmented") == F(12, 25)
+    assert get(larder, "duck").left_after("boned") == F(29, 50)
+    described = (ROOT / "grammar/README.md").read_text("utf-8").partition("```csv larder.csv")[2].partition("## ")[0]
+    assert all(f"`{column}`" in described for column in COLUMNS if column != "name")
 
 
 def test_every_column_is_known() -> None:
