@@ -17,6 +17,7 @@ from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
 from recipec.plan.demand import Demand, Run, demand, orders_of
+from recipec.plan.exchange import prices_in
 from recipec.plan.gather import Want, supplies_of, wants_of
 from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
 from recipec.plan.keeping import clusters
@@ -71,9 +72,8 @@ class _Lister:
 
     def __post_init__(self) -> None:
         self.currency = currency_of(self.book, self.events)
-        for price in self.book.prices:
-            if price.price.currency == self.currency:
-                self.prices.setdefault(price.item, []).append(price)
+        for price in prices_in(self.book, self.currency)[0]:
+            self.prices.setdefault(price.item, []).append(price)
 
     def market(self) -> Market:
         """All of it."""
