@@ -16,7 +16,7 @@ from recipec.measure.units import NOMINAL, unit
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
-from recipec.plan.demand import Demand, Run, demand, orders_of
+from recipec.plan.demand import FIRST, Chosen, Demand, Run, demand, orders_of
 from recipec.plan.exchange import prices_in
 from recipec.plan.gather import Want, supplies_of, wants_of
 from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
@@ -32,9 +32,11 @@ _CENT = Decimal("0.01")
 _PLATE = unit("plate")
 
 
-def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN) -> Market:
+def market(
+    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = FIRST
+) -> Market:
     """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
-    measures by changes nothing in it.
+    measures by changes nothing in it. `chosen` says which choices of marks count.
 
     Raises KeyError for an event the book does not have.
     """
@@ -45,7 +47,7 @@ def market(book: Book, larder: Larder, event_keys: Iterable[str], style: Style =
         if event is None:
             raise KeyError(key)
         events.append(event)
-    return _Lister(book, larder, tuple(events), style).market()
+    return _Lister(book, larder, tuple(events), style, chosen).market()
 
 
 def currency_of(book: Book, events: Iterable[Event]) -> str:
@@ -66,6 +68,7 @@ class _Lister:
     larder: Larder
     events: tuple[Event, ...]
     style: Style
+    chosen: Chosen
     currency: str = field(init=False)
     prices: dict[str, list[Price]] = field(default_factory=dict)
     demands: dict[tuple[str, ...], tuple[tuple[str, tuple[Want, ...]], ...]] = field(default_factory=dict)
@@ -102,7 +105,7 @@ class _Lister:
         )
 
     def _demand(self, events: Iterable[Event]) -> Demand:
-        return demand(self.book, self.larder, [ask for event in events for ask in orders_of(event)])
+        return demand(self.book, self.larder, [ask for event in events for ask in orders_of(event)], self.chosen)
 
     def _on_hand(self) -> frozenset[str]:
         """What every one of the events has: what only one of them has is still bought for the others."""
