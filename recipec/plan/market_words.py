@@ -6,9 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipec.larder.names import normal_name
-from recipec.measure.quantity import Amount, Dimension
-from recipec.measure.show import show_amount
-from recipec.measure.units import unit
+from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.show import Style, shopping, show_amount
+from recipec.measure.units import NOMINAL, unit
 from recipec.plan.gather import Want
 from recipec.plan.joining import grams, pieces_of
 from recipec.plan.market_types import Asked
@@ -83,3 +83,40 @@ def left_text(left: Amount, choice: Choice) -> str:
     pack = choice.price.pack.total()
     it = "it" if pack is not None and pack.high * choice.count == 1 else "one"
     return f"some of {it}" if term.high < _SOME else f"about half of {it}" if term.high < _HALF else f"most of {it}"
+
+
+def need_text(amount: Amount, style: Style) -> str:
+    """One sum of a need in words, rounded up."""
+    term = amount.terms[0]
+    if term.unit.name in NOMINAL:
+        return show_amount(amount, style).text
+    american = style.measures == "us" or (style.measures == "as written" and term.unit.name.startswith("us_"))
+    text = _cups(term, style) if american else ""
+    text = text or shopping(term, style).text
+    if amount.size is not None:
+        text = f"{text} {amount.size}"
+    if amount.each is not None and term.unit.name != "piece":
+        text += f" ({_each_text(amount, style)})"
+    return text
+
+
+def _cups(term: Quantity, style: Style) -> str:
+    """A volume in cups and spoons, rounded up; '' for anything else."""
+    if term.unit.dimension is not Dimension.VOLUME:
+        return ""
+    tries = (show_amount(one(term.scaled(1 + Fraction(more, 100))), style) for more in range(11))
+    return next((shown.text for shown in tries if shown.high is not None and shown.high >= term.base_high), "")
+
+
+def content_text(need: tuple[Amount, ...], style: Style) -> str:
+    """What one piece weighs follows its name: 6 steaks (200 g each)."""
+    if len(need) == 1 and need[0].each is not None and need[0].terms[0].unit.name == "piece":
+        return f" ({_each_text(need[0], style)})"
+    return ""
+
+
+def _each_text(amount: Amount, style: Style) -> str:
+    assert amount.each is not None
+    term = amount.terms[0]
+    several = term.unit.dimension is Dimension.COUNT and term.high > 1
+    return f"{show_amount(one(amount.each), style).text}{' each' if several else ''}"
