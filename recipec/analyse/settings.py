@@ -6,9 +6,11 @@ import re
 import tomllib
 
 from recipec.analyse.context import Analysed, Notes
+from recipec.analyse.settings_money import Reader
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.base.suggest import nearest
+from recipec.measure.decimals import LANGUAGES, is_currency
 from recipec.model.settings import Settings
 
 # Key → the values it may have; () is any words.
@@ -19,12 +21,15 @@ _KEYS: dict[str, tuple[str, ...]] = {
     "measures": ("us", "uk", "metric", "au"),
     "show": ("as written", "metric", "us"),
     "paper": ("A4", "A5", "Letter"),
-    "language": ("en",),
+    "language": LANGUAGES,
     "safety": ("us-food-code", "uk"),
     "note": (),
+    "rates": (),
+    "prices_stand": (),
+    "seasoning": (),
 }
+_READ_LAST = ("rates", "prices_stand", "seasoning")
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
-_CURRENCY = re.compile(r"[A-Z]{3}")
 
 
 def read_settings(source: Source) -> Analysed[Settings]:
@@ -56,7 +61,7 @@ def read_settings(source: Source) -> Analysed[Settings]:
         elif _KEYS[key] and value not in _KEYS[key]:
             allowed = ", ".join(f'"{word}"' for word in _KEYS[key])
             notes.add("bad-settings", span, f"`{key}` can't be `{value}`.", f"Write one of: {allowed}.")
-        elif key == "currency" and not _CURRENCY.fullmatch(value):
+        elif key == "currency" and not is_currency(value):
             notes.add(
                 "bad-settings",
                 span,
@@ -65,7 +70,17 @@ def read_settings(source: Source) -> Analysed[Settings]:
             )
         else:
             taken[key] = value
-    return Analysed(Settings(**taken), notes.done())
+    # How their numbers are written is the language's business, which may stand below them.
+    late = {key: taken.pop(key) for key in _READ_LAST if key in taken}
+    settings = Settings(**taken)  # type: ignore[arg-type]
+    reader = Reader(settings.language, notes, {key: _key(source, key) for key in late})
+    if "rates" in late:
+        settings = settings._replace(rates=reader.rates(late["rates"]))
+    if "prices_stand" in late and (days := reader.days(late["prices_stand"])) is not None:
+        settings = settings._replace(prices_stand_days=days)
+    if "seasoning" in late and (part := reader.part(late["seasoning"])) is not None:
+        settings = settings._replace(seasoning=part)
+    return Analysed(settings, notes.done())
 
 
 def _by_line(source: Source) -> dict[str, object]:

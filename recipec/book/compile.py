@@ -299,7 +299,7 @@ def _text(source: Source, kind: TextKind, context: Context, cache: Cache | None)
     kept = None if cache is None else cache.get(source, kind)
     if isinstance(kept, tuple):
         return kept
-    parsed = parse(source, kind, context.settings.language)
+    parsed = parse(source, kind)
     analysed: Analysed[Dish] | Analysed[Event] | Analysed[Kitchen]
     if kind == "dish":
         analysed = analyse_dish(parsed.tree, context)

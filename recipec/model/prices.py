@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import NamedTuple
 
 from recipec.base.span import Span
@@ -17,10 +18,19 @@ class Money(NamedTuple):
     currency: str
 
 
+class Rate(NamedTuple):
+    """A stated rate: one of `currency` is worth `worth` of `other`, exactly."""
+
+    currency: str
+    worth: Fraction
+    other: str
+
+
 class Price(NamedTuple):
     """One row of `prices.csv`: what a pack of an item costs at a shop, and when that was seen.
 
-    `item` is the larder's key where it knows the thing, else the normal form of the name as written.
+    `item` is the larder's key where it knows the thing, else the normal form of the name as written. `span` is the item's
+    cell, `seen_span` that of the day, None without one.
     """
 
     item: str
@@ -30,3 +40,4 @@ class Price(NamedTuple):
     shop: str
     seen: date | None
     span: Span
+    seen_span: Span | None = None

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import NamedTuple
+
+from recipec.model.prices import Rate
+
+PRICES_STAND_DAYS = 90
+"""How old a price may be at the serving day before it is worth a look: a season, common practice."""
 
 
 class Settings(NamedTuple):
     """The book. `measures` is the region of bare cups and spoons ('' when unsaid); `show` how amounts are shown:
-    `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set."""
+    `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set.
+
+    `language` settles how numbers, money and days are written. `rates` are the book's exchange rates; `prices_stand_days`
+    is how many days a price stands; `seasoning` the allowance for salt, oil and the like, as a part of the food's cost.
+    """
 
     title: str = "A cookbook"
     author: str = ""
@@ -18,3 +28,11 @@ class Settings(NamedTuple):
     language: str = "en"
     safety: str = "us-food-code"
     note: str = ""
+    rates: tuple[Rate, ...] = ()
+    prices_stand_days: int = PRICES_STAND_DAYS
+    seasoning: Fraction = Fraction(0)
+
+    @property
+    def words(self) -> str:
+        """The language of the words on papers and in dishes: English of some kind, the only one there are words for yet."""
+        return self.language if self.language.startswith("en") else "en"
