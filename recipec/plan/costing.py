@@ -17,7 +17,7 @@ from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost, Un
 from recipec.plan.demand import Ask, Draw, Run
 from recipec.plan.market import Reckoned, reckon_dish, reckon_events
 from recipec.plan.market_types import Asked, Market, MarketLine
-from recipec.plan.rates import bought_text, rates_of
+from recipec.plan.unit_prices import bought_text, unit_prices_of
 from recipec.plan.yields import food_cost_part
 
 _NOTHING = Fraction(0)
@@ -135,7 +135,7 @@ class _Coster:
 
     def _line(self, line: MarketLine, asked: Asked) -> _Charge:
         why = None if asked.cost is not None else self._why(line, asked)
-        rates = rates_of(line, asked, self.market.currency, self.style)
+        rates = unit_prices_of(line, asked, self.market.currency, self.style)
         shown = CostLine(
             name=line.name,
             span=asked.span,

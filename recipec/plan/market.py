@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
@@ -42,7 +42,7 @@ class Reckoned(NamedTuple):
 
 
 def market(
-    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = NONE_CHOSEN
+    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = field(default=NONE_CHOSEN)
 ) -> Market:
     """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
     measures by changes nothing in it. `chosen` are the marks of which another choice than the first counts.
@@ -53,7 +53,7 @@ def market(
 
 
 def reckon_events(
-    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = NONE_CHOSEN
+    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = field(default=NONE_CHOSEN)
 ) -> Reckoned:
     """The list of those events, and what is made for them. Raises KeyError for an event the book does not have."""
     events = []
@@ -72,7 +72,7 @@ def reckon_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN)
     dish = book.dish(ask.dish)
     currency = dish.price.currency if dish is not None and dish.price is not None else book.settings.currency
     total = demand(book, larder, (ask,))
-    return Reckoned(_Lister(book, larder, style, currency).market(total), total.runs)
+    return Reckoned(_Lister(book, larder, style, currency, (), NONE_CHOSEN).market(total), total.runs)
 
 
 def currency_of(book: Book, events: Iterable[Event]) -> str:
@@ -112,13 +112,13 @@ class _Lister:
     larder: Larder
     style: Style
     currency: str
-    events: tuple[Event, ...] = ()
-    chosen: Chosen = NONE_CHOSEN
+    events: tuple[Event, ...]
+    chosen: Chosen
     prices: dict[str, list[Price]] = field(default_factory=dict)
     demands: dict[tuple[str, ...], tuple[tuple[str, tuple[Want, ...]], ...]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        for price in prices_in(self.book, self.currency).usable:
+        for price in prices_in(self.book, self.currency)[0]:
             self.prices.setdefault(price.item, []).append(price)
 
     def market(self, total: Demand) -> Market:
@@ -178,7 +178,7 @@ class _Lister:
             name=name + content_text(need, self.style),
             department=item.department if item is not None and item.department in _PLACES else "other",
             need=need,
-            asked=tuple(asked),
+            asked=tuple(replace(ask, left=want.left) for ask, want in zip(asked, wants, strict=True)),
             bids=bids,
             on_hand=on_hand,
             item=item,

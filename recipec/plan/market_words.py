@@ -64,12 +64,13 @@ def _one_weighs(want: Want) -> Fraction | None:
     return None if want.ingredient is None else want.ingredient.weight_each()
 
 
-def left_text(left: Amount, choice: Choice) -> str:
-    """What is left over, in the measure of the pack: `240 g`, `4`, `about half of it`; '' for next to nothing."""
+def left_text(left: Amount, choices: tuple[Choice, ...]) -> str:
+    """What is left over of all packs, in the measure of the first: `240 g`, `4`, `about half of it`; '' for next to nothing."""
     term = left.terms[0]
+    packs = [(choice.price.pack, choice.count) for choice in choices]
     if term.unit.dimension is not Dimension.COUNT:
-        bought = choice.price.pack.contents() or choice.price.pack.total()
-        whole = None if bought is None else bought.base_low * choice.count
+        held = [(pack.contents() or pack.total(), count) for pack, count in packs]
+        whole = sum((one.base_low * count for one, count in held if one is not None), Fraction(0))
         if whole and term.base_high < whole / 100:
             return ""
         shown = show_amount(left)
@@ -80,8 +81,8 @@ def left_text(left: Amount, choice: Choice) -> str:
         return show_amount(Amount((term._replace(low=Fraction(number), high=Fraction(number)),))).text
     if term.high < _NOTHING:
         return ""
-    pack = choice.price.pack.total()
-    it = "it" if pack is not None and pack.high * choice.count == 1 else "one"
+    bought = sum((total.high * count for pack, count in packs if (total := pack.total()) is not None), Fraction(0))
+    it = "it" if bought == 1 else "one"
     return f"some of {it}" if term.high < _SOME else f"about half of {it}" if term.high < _HALF else f"most of {it}"
 
 

@@ -82,3 +82,23 @@ def surplus_of(choice: Choice) -> Amount | None:
     left = choice.count - choice.share
     held = choice.price.pack.contents() or choice.price.pack.total()
     return Amount((held.scaled(left),)) if left and held is not None else None
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    need: tuple[Amount, ...]
+    prices: tuple[Price, ...]
+    grams: Grams
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    choices: tuple[Choice, ...]
+    used: Fraction
+    surplus: Amount | None
+
+def purchases(things):
+    out=[]
+    for t in things:
+        c=cheapest(t.need,t.prices,t.grams)
+        out.append(Purchase(c, Fraction(c[0].price.price.value)*c[0].share if c else Fraction(0), surplus_of(c[0]) if c and t.need else None))
+    return tuple(out)

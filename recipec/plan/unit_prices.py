@@ -13,24 +13,24 @@ from recipec.plan.market_types import Asked, Buy, MarketLine
 from recipec.plan.yields import ap_from_ep, ep_cost, unit_cost
 
 
-class Rates(NamedTuple):
+class UnitPrices(NamedTuple):
     """Prices with their measure, `£1.10 per kg`; '' where they can't be told."""
 
     ap: str
     ep: str
 
 
-def rates_of(line: MarketLine, asked: Asked, currency: str, style: Style) -> Rates:
+def unit_prices_of(line: MarketLine, asked: Asked, currency: str, style: Style) -> UnitPrices:
     """What a kilogram, a litre or one of it was paid for, over all packs bought, and what is left of it by this mark's yield costs."""
     packs = [_held(buy) for buy in line.buy]
     kinds = {held.unit.kind for held in packs if held is not None}
     if line.price is None or None in packs or len(kinds) != 1:
-        return Rates("", "")
+        return UnitPrices("", "")
     held = [pack for pack in packs if pack is not None]
-    measure = _measure(held[0].unit, style)
+    measure = _measure(held[0].unit)
     bought = sum((pack.base_low for pack in held), Fraction(0)) / measure.factor
     ap = unit_cost(Fraction(line.price.value), bought)
-    return Rates(_rate(ap, measure, currency, style), _rate(ep_cost(ap, asked.left), measure, currency, style))
+    return UnitPrices(_rate(ap, measure, currency, style), _rate(ep_cost(ap, asked.left), measure, currency, style))
 
 
 def bought_text(asked: Asked, style: Style) -> str:
@@ -48,8 +48,9 @@ def _held(buy: Buy) -> Quantity | None:
     return None if one is None or one.base_low <= 0 else one.scaled(Fraction(buy.count))
 
 
-def _measure(sold: Unit, style: Style) -> Unit:
-    american = style.measures == "us" or (style.measures == "as written" and (sold.name in ("lb", "oz") or sold.name.startswith("us_")))
+def _measure(sold: Unit) -> Unit:
+    # As on the shelf: what is sold by the pound is compared by the pound.
+    american = sold.name in ("lb", "oz") or sold.name.startswith("us_")
     match sold.dimension:
         case Dimension.MASS:
             return unit("lb" if american else "kg")
