@@ -7,6 +7,10 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from babel import Locale
 
 _CODE = re.compile(r"([^\W\d_])(?=\d)")
 
@@ -19,6 +23,17 @@ def minor_unit(currency: str) -> Decimal:
     return Decimal(1).scaleb(-get_currency_precision(currency))
 
 
+@cache
+def _locale(language: str) -> Locale:
+    """English for a language CLDR does not know."""
+    from babel import Locale, UnknownLocaleError
+
+    try:
+        return Locale.parse(language, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale("en")
+
+
 def to_minor(value: Fraction, currency: str) -> Decimal:
     """An exact sum to the least coin, halves up."""
     coin = minor_unit(currency)
@@ -27,13 +42,9 @@ def to_minor(value: Fraction, currency: str) -> Decimal:
 
 def money_words(value: Decimal, currency: str, language: str = "en") -> str:
     """`£12.40`, `12,40 €`, `CHF 12.40`, as the language writes it. More decimals than the coins have are kept."""
-    from babel import Locale, UnknownLocaleError
     from babel.numbers import format_currency
 
-    try:
-        locale = Locale.parse(language, sep="-")
-    except (UnknownLocaleError, ValueError):
-        locale = Locale("en")
+    locale = _locale(language)
     whole = value == value.quantize(minor_unit(currency))
     text = format_currency(value, currency, locale=locale, currency_digits=whole, decimal_quantization=whole)
     # CLDR parts a code of letters from the digits beside it (currencySpacing); Babel leaves that out.
@@ -59,3 +70,13 @@ def share_out(total: Decimal, weights: tuple[Fraction, ...], currency: str) -> t
     for place in order[: number - sum(floors)]:
         floors[place] += 1
     return tuple(floor * coin for floor in floors)
+
+
+def percent_words(part: Fraction, language: str = "en") -> str:
+    """A part as `24.4%`, `24,4 %`: one decimal at most, as the language writes it."""
+    from babel.numbers import format_percent
+
+    locale = _locale(language)
+    pattern = locale.percent_formats[None].pattern
+    tenths = Decimal(math.floor(part * 1000 + Fraction(1, 2))).scaleb(-3)
+    return format_percent(tenths, format=pattern.replace("0", "0.#", 1), locale=locale)

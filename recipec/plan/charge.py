@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from recipec.measure.quantity import Quantity
 from recipec.model.prices import Price
 from recipec.plan.joining import Weighed
 from recipec.plan.market_types import Asked
@@ -16,8 +15,8 @@ from recipec.plan.packs import Grams, Purchase
 def charged(
     asked: Sequence[Asked], bids: Sequence[tuple[Weighed, ...]], purchase: Purchase, grams: Grams
 ) -> tuple[Asked, ...]:
-    """Those who asked, each with its part of `purchase.used`, exactly: by what the wish by itself would come to at the prices paid. The parts
-    add up to the whole, also where zest and juice come from one lemon and so share its price.
+    """Those who asked, each with its part of `purchase.used`, exactly: by what the wish by itself would come to at the prices
+    paid. The parts add up to the whole, also where zest and juice come from one lemon and so share its price.
     """
     if not purchase.choices:
         return tuple(asked)
@@ -62,5 +61,3 @@ def _packs(term: Weighed, price: Price, grams: Grams) -> Fraction | None:
             if asked is not None and pack is not None and pack.base_low and asked.unit.kind == pack.unit.kind:
                 return asked.base_high / pack.base_low
     return None
-
-

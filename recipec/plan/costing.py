@@ -185,8 +185,8 @@ class _Coster:
         coins = share_out(used, tuple((charge.exact or _NOTHING) * part for charge in charges), currency)
         total = used + seasoning
         plates = run.plates if component else run.served_plates
-        exact = self.totals[version] * part * (1 + self.book.settings.seasoning)
-        per_plate = exact / plates if plates else None
+        # From the coins that stand above it, so that one plate costs what the dish does.
+        per_plate = Fraction(total) / plates if plates else None
         made = run.scaled().makes()
         return DishCost(
             dish=run.dish.key,

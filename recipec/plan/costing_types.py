@@ -50,8 +50,8 @@ class CostLine:
 class DishCost:
     """One dish, or one version of it, for so many `plates` (None when it is not drawn by plates).
 
-    `used` is the sum of `lines`; `seasoning` the allowance upon it; `total` both. `made` words how much there is of a component. `price` is the
-    menu price of a plate, `food_cost` the part of it that the food is. `part` is the part of the whole meal's food that this dish is.
+    `used` is the sum of `lines`; `seasoning` the allowance upon it; `total` both. `made` words how much there is of it. `price` is the menu
+    price of a plate, `food_cost` the part of it that the food is. `part` is the part of the whole meal's food that this dish is.
     `at_least` when something in it has no cost.
     """
 
@@ -93,8 +93,8 @@ class Costing:
 
     `used` is the sum of `dishes`, without the seasoning allowance; `total` with it. `till` is what is paid for whole packs and the sum of
     `items`; the budget is held against it, and `left` is less than nothing when it is over. `per_guest` and `till_per_guest` are rounded
-    to the coin. `price` is the menu price of a guest (of a plate, for a dish), `food_cost` the part of it that `total` is. `components` are the dishes made for
-    others, whose cost is in those. `problems` are sentences on what could not be reckoned.
+    to the coin. `price` is the menu price of a guest (of a plate, for a dish), `food_cost` the part of it that `total` is. `components` are
+    the dishes made for others, whose cost is in those. `problems` are sentences on what could not be reckoned.
     """
 
     title: str

@@ -90,7 +90,10 @@ def _plates(event: Event, course: tuple[Order, ...], order: Order) -> Fraction |
 
 Chosen = dict
 from types import MappingProxyType
+
 NONE_CHOSEN = MappingProxyType({})
+
+
 def demand(book: Book, larder: Larder, asks: Iterable[Ask], chosen=NONE_CHOSEN) -> Demand:
     """What must be made for all of `asks` together. The order of the asks never shows; circles of dishes are cut where they close."""
     return _Reckoner(book, larder).reckon(tuple(asks))
@@ -182,9 +185,7 @@ class _Reckoner:
             factor = self._want(below, None, None, run.factor if grows(use) else Fraction(1))
         yield Draw(use, *below, factor)
 
-    def _want(
-        self, version: _Version, plates: Fraction | None, amount: Amount | None, times: Fraction
-    ) -> Fraction:
+    def _want(self, version: _Version, plates: Fraction | None, amount: Amount | None, times: Fraction) -> Fraction:
         """Adds to a version's sum; how many times the dish as written that is."""
         dish = self._dish(version)
         if plates is None and amount is not None:

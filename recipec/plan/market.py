@@ -42,7 +42,11 @@ class Reckoned(NamedTuple):
 
 
 def market(
-    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = field(default=NONE_CHOSEN)
+    book: Book,
+    larder: Larder,
+    event_keys: Iterable[str],
+    style: Style = AS_WRITTEN,
+    chosen: Chosen = NONE_CHOSEN,
 ) -> Market:
     """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
     measures by changes nothing in it. `chosen` are the marks of which another choice than the first counts.
@@ -53,7 +57,11 @@ def market(
 
 
 def reckon_events(
-    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = field(default=NONE_CHOSEN)
+    book: Book,
+    larder: Larder,
+    event_keys: Iterable[str],
+    style: Style = AS_WRITTEN,
+    chosen: Chosen = NONE_CHOSEN,
 ) -> Reckoned:
     """The list of those events, and what is made for them. Raises KeyError for an event the book does not have."""
     events = []
@@ -124,7 +132,9 @@ class _Lister:
     def market(self, total: Demand) -> Market:
         """All of it."""
         on_hand = self._on_hand()
-        drafts = [self._draft(key, wants, key in on_hand) for key, wants in wants_of(total.runs, self.larder, self.style)]
+        drafts = [
+            self._draft(key, wants, key in on_hand) for key, wants in wants_of(total.runs, self.larder, self.style)
+        ]
         drafts += self._supplies(total.runs, on_hand)
         drafts.sort(key=lambda draft: (_PLACES[draft.department], draft.name.casefold(), draft.key))
         bought = purchases(tuple(draft.thing() for draft in drafts))

@@ -1,104 +1,196 @@
-"""Which packs to buy. A first version: so many of the one pack that comes cheapest.
+"""Which packs to buy: of all packs of all shops the set that covers the need for the least money, exactly.
 
-The exact integer program over all packs and shops takes the place of `cheapest` and keeps its shape.
+A covering knapsack. Of all sets that cover the need the cheapest is bought; of those the one of fewest packs; of
+those the one that leaves least; of those the one that takes most of the pack that comes first, by the name of its
+shop and its place in the file, then of the second, and so on. So a book always gives the same list, in whatever order
+its prices are read.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
 from recipec.measure.quantity import Amount, Quantity
 from recipec.model.prices import Price
+from recipec.plan.packs_search import Covering, Row, solved
+from recipec.plan.packs_shares import coverings_of
 
 Grams: TypeAlias = Callable[[Quantity], Fraction | None]
 """The weight of a quantity of the thing, None when unknown."""
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
-    """`count` packs of `price`. `share` is the need as a number of packs, exact: count less share is the surplus.
+class Thing:
+    """One thing to be bought.
 
-    `cost` is in the price's currency.
+    `need` are the sums that could not be joined, each to be covered; () is a need without amount: one pack, the
+    cheapest. The same is bought for a need of nothing. `prices` are all rows for it, in one currency. `grams` weighs
+    it.
     """
+
+    need: tuple[Amount, ...]
+    prices: tuple[Price, ...]
+    grams: Grams
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """`count` packs of `price`, at least one."""
 
     price: Price
     count: int
-    share: Fraction
 
     @property
     def cost(self) -> Fraction:
-        """What is paid at the till."""
+        """What is paid at the till, in the price's currency."""
         return Fraction(self.price.price.value) * self.count
 
 
-def cheapest(need: tuple[Amount, ...], prices: Iterable[Price], grams: Grams) -> tuple[Choice, ...]:
-    """The packs to buy for a need: () when no price fits it. A need without amount takes one pack, the cheapest.
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """What is bought of a thing.
 
-    Ties go to fewer packs, then to less surplus, then to the name of the shop.
+    `choices` is () when no price fits; sorted by shop and place in the file. `used` is the part of the till that goes
+    on the plates: the till times need over bought, exact, for each sum of the need. `surplus` is what is left, a term
+    for each sum that leaves something: in the measure of the packs where they agree on one, else in that of the need;
+    None when nothing is left, or nobody can say.
     """
-    choices = []
-    for price in prices:
-        share = _share(need, price.pack, grams)
-        if share is not None:
-            choices.append(Choice(price, max(1, math.ceil(share)), share))
-    return tuple(sorted(choices, key=_rank)[:1])
+
+    choices: tuple[Choice, ...]
+    used: Fraction
+    surplus: Amount | None
+
+    @property
+    def till(self) -> Fraction:
+        """What is paid, in the currency of the prices."""
+        return sum((choice.cost for choice in self.choices), Fraction(0))
 
 
-def _rank(choice: Choice) -> tuple[Fraction, int, Fraction, str, int]:
-    return (choice.cost, choice.count, choice.count - choice.share, choice.price.shop, choice.price.span.start)
+_NOTHING = Purchase((), Fraction(0), None)
 
 
-def _share(need: tuple[Amount, ...], pack: Amount, grams: Grams) -> Fraction | None:
-    total = Fraction(0)
-    for amount in need:
-        part = _number_of(amount, pack, grams)
-        if part is None:
-            return None
-        total += part
-    return total
+def purchases(things: Sequence[Thing]) -> tuple[Purchase, ...]:
+    """What to buy of each thing, in their order. All that leave a choice are settled together; OR-tools is loaded
+    only then."""
+    ready = [_ready(thing) for thing in things]
+    counts = iter(solved([covering for _, _, coverings in ready for covering in coverings]))
+    return tuple(
+        found or _purchase(thing, prices, [(covering, next(counts)) for covering in coverings])
+        for thing, (found, prices, coverings) in zip(things, ready, strict=True)
+    )
 
 
-def _number_of(amount: Amount, pack: Amount, grams: Grams) -> Fraction | None:
-    """How many packs an amount is: by the containers themselves, by what they hold, or by weight."""
+def _ready(thing: Thing) -> tuple[Purchase | None, tuple[Price, ...], tuple[Covering, ...]]:
+    """A thing's purchase where there is nothing to reckon, else its prices in their order and what must be covered."""
+    prices = tuple(sorted(thing.prices, key=_place))
+    need = [amount for amount in thing.need if any(term.high for term in amount.terms)]
+    if not prices:
+        return _NOTHING, (), ()
+    if not need:
+        cheapest = min(prices, key=lambda price: price.price.value)
+        left = _held(cheapest.pack) if thing.need else None
+        return Purchase((Choice(cheapest, 1),), Fraction(0), None if left is None else Amount((left,))), (), ()
+    shares = [tuple(number_of(amount, price.pack, thing.grams) for amount in need) for price in prices]
+    rows = [Row(place, Fraction(price.price.value)) for place, price in enumerate(prices)]
+    coverings = coverings_of(rows, shares)
+    return (_NOTHING, (), ()) if coverings is None else (None, prices, coverings)
+
+
+def _place(price: Price) -> tuple[str, str, int, Fraction, str, str]:
+    """Where a row stands among all: by shop, then by its place in the file. The rest tells rows apart that have one
+    place."""
+    pack = price.pack.total()
+    size = Fraction(0) if pack is None else pack.base_low
+    return (price.shop, price.span.source.name, price.span.start, size, str(price.price.value), str(price.pack))
+
+
+def _held(pack: Amount) -> Quantity | None:
+    return pack.contents() or pack.total()
+
+
+def number_of(amount: Amount, pack: Amount, grams: Grams) -> Fraction | None:
+    """How many packs an amount is: by the containers themselves, by what they hold, or by weight. None when the pack
+    can't measure it."""
     for wanted in (amount.contents(), amount.total()):
         for held in (pack.contents(), pack.total()):
             if wanted is None or held is None or not held.base_low:
                 continue
             if wanted.unit.kind == held.unit.kind:
                 return wanted.base_high / held.base_low
-    wanted, held = (amount.contents() or amount.total()), (pack.contents() or pack.total())
+    wanted, held = _held(amount), _held(pack)
     if wanted is None or held is None:
         return None
     weight, one = grams(wanted), grams(held)
     return weight / one if weight is not None and one else None
 
 
-def surplus_of(choice: Choice) -> Amount | None:
+def _purchase(thing: Thing, prices: tuple[Price, ...], parts: list[tuple[Covering, tuple[int, ...]]]) -> Purchase:
+    bought: dict[int, int] = {}
+    used = Fraction(0)
+    left: list[Quantity] = []
+    need = [amount for amount in thing.need if any(term.high for term in amount.terms)]
+    for covering, counts in parts:
+        till = amount = Fraction(0)
+        for row, count in zip(covering.rows, counts, strict=True):
+            if count:
+                bought[row.place] = bought.get(row.place, 0) + count
+                till += row.cost * count
+                amount += row.size * count
+        wanted = sum(covering.needs, Fraction(0))
+        used += till * wanted / amount
+        if amount > wanted:
+            packs = [
+                (prices[row.place].pack, row.size) for row, count in zip(covering.rows, counts, strict=True) if count
+            ]
+            over = _left(need[covering.first], packs, amount - wanted)
+            if over is not None:
+                left.append(over)
+    choices = tuple(Choice(prices[place], count) for place, count in sorted(bought.items()))
+    return Purchase(choices, used, Amount(tuple(left)) if left else None)
+
+
+def _left(need: Amount, packs: list[tuple[Amount, Fraction]], over: Fraction) -> Quantity | None:
+    """What is left: `over` as a multiple of the need, each pack with its size as such a multiple."""
+    held = [(_held(pack), size) for pack, size in packs]
+    first = held[0][0]
+    if first is not None and all(
+        other is not None
+        and other.unit.kind == first.unit.kind
+        and other.base_low * held[0][1] == first.base_low * size
+        for other, size in held
+    ):
+        number = first.low * over / held[0][1]
+        return Quantity(number, number, first.unit)
+    wanted = _held(need)
+    return None if wanted is None else Quantity(wanted.high * over, wanted.high * over, wanted.unit)
+
+
+# ------------------------------------------------------------ the list's own way, until it buys everything at once
+
+
+@dataclass(frozen=True, slots=True)
+class Shared(Choice):
+    """A choice with the need as a number of its packs."""
+
+    share: Fraction = Fraction(0)
+
+
+def cheapest(need: tuple[Amount, ...], prices: Iterable[Price], grams: Grams) -> tuple[Shared, ...]:
+    """So many of the one pack that comes cheapest; () when no price fits."""
+    choices = []
+    for price in prices:
+        shares = [number_of(amount, price.pack, grams) for amount in need]
+        known = [share for share in shares if share is not None]
+        if len(known) == len(shares):
+            share = sum(known, Fraction(0))
+            choices.append(Shared(price, max(1, -(-share.numerator // share.denominator)), share))
+    return tuple(sorted(choices, key=lambda one: (one.cost, one.count, one.count - one.share, _place(one.price)))[:1])
+
+
+def surplus_of(choice: Shared) -> Amount | None:
     """What is left of the packs, in the pack's own measure; None when all is used."""
-    left = choice.count - choice.share
-    held = choice.price.pack.contents() or choice.price.pack.total()
+    left, held = choice.count - choice.share, _held(choice.price.pack)
     return Amount((held.scaled(left),)) if left and held is not None else None
-
-
-@dataclass(frozen=True, slots=True)
-class Thing:
-    need: tuple[Amount, ...]
-    prices: tuple[Price, ...]
-    grams: Grams
-
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    choices: tuple[Choice, ...]
-    used: Fraction
-    surplus: Amount | None
-
-def purchases(things):
-    out=[]
-    for t in things:
-        c=cheapest(t.need,t.prices,t.grams)
-        out.append(Purchase(c, Fraction(c[0].price.price.value)*c[0].share if c else Fraction(0), surplus_of(c[0]) if c and t.need else None))
-    return tuple(out)
