@@ -31,7 +31,7 @@ RINGS: dict[str, set[str]] = {
 }
 
 # Library → where alone it may be imported: a folder, or one file.
-LIBRARIES: dict[str, str] = {
+LIBRARIES: dict[str, str | tuple[str, ...]] = {
     "lark": "syntax/",
     "interegular": "syntax/",
     "pint": "measure/",
@@ -43,10 +43,11 @@ LIBRARIES: dict[str, str] = {
     "platformdirs": "book/",
     "watchdog": "watch.py",
     "click": "cli/",
+    "ortools": ("plan/packs_model.py", "plan/swaps_model.py"),
 }
 
 # Libraries too slow for the check of one dish: nowhere at the top of a module that such a check loads.
-LAZY = {"lark", "interegular", "pint", "babel", "jinja2", "platformdirs", "watchdog"}
+LAZY = {"lark", "interegular", "pint", "babel", "jinja2", "platformdirs", "watchdog", "ortools"}
 
 
 class Import(NamedTuple):
@@ -176,6 +177,25 @@ def test_a_check_of_one_dish_loads_no_heavy_library(start: str) -> None:
     for path in reached_from(start):
         for found in imports(path):
             assert not (found.top and found.module.split(".")[0] in LAZY), f"{name_of(path)} loads {found.module}"
+
+
+def test_no_module_loads_the_solver_by_being_imported() -> None:
+    for path in FILES:
+        assert not any(
+            found.top and found.module.startswith("ortools") and not typing_only(path, found.line)
+            for found in imports(path)
+        ), name_of(path)
+
+
+def typing_only(path: Path, line: int) -> bool:
+    """Whether a line stands under `if TYPE_CHECKING`."""
+    return any(
+        isinstance(node, ast.If)
+        and isinstance(node.test, ast.Name)
+        and node.test.id == "TYPE_CHECKING"
+        and node.lineno <= line <= (node.end_lineno or 0)
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+    )
 
 
 def test_only_lowering_makes_the_model() -> None:

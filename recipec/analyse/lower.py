@@ -14,6 +14,7 @@ from recipec.analyse.dimensions import Measurer, region_of, settle_hold, settle_
 from recipec.analyse.facts import Facts, accepted, money, one_of
 from recipec.analyse.flow import Flow, read_flow
 from recipec.analyse.marks import StrandOutline, gear_marks, outline
+from recipec.analyse.trimming import check_yields
 from recipec.analyse.waits import strand_needs, waits_of
 from recipec.larder.names import normal_name
 from recipec.measure.quantity import Dimension
@@ -56,6 +57,7 @@ def lower_dish(file: tree.File, context: Context) -> Analysed[model.Dish]:
     plates = None if serves is None else serves.low
     flow = read_flow(strands, context, measurer, notes, plates)
     balance(strands, flow, notes)
+    check_yields(flow.uses, context.larder, notes)
     builder = _Builder(strands, flow, measurer, notes)
     built = builder.strands()
     gear = builder.gear_uses()

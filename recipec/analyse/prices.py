@@ -2,159 +2,157 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import re
-from collections.abc import Iterator
 from datetime import date
-from decimal import Decimal
 from typing import NamedTuple
 
 from recipec.analyse.context import Analysed, Context, Notes
-from recipec.analyse.dimensions import Measurer, region_of
+from recipec.analyse.dimensions import region_of
 from recipec.analyse.names import identify
+from recipec.analyse.price_cells import Wrong, day_of, money_of, pack_of, region_paid_in
+from recipec.analyse.table_rows import Row, rows_of
+from recipec.base.finding import Fix, Label
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.base.suggest import nearest
 from recipec.measure.quantity import Amount
-from recipec.measure.units import Region
-from recipec.model.prices import Money, Price
-from recipec.syntax.parse import parse_amount
+from recipec.model.prices import Price
 
 COLUMNS = ("item", "pack", "price", "shop", "seen")
 _NEEDED = ("item", "pack", "price")
-_SUM = re.compile(r"(?:(?P<before>[A-Z]{3})\s*)?(?P<number>\d+(?:[.,]\d{1,4})?)(?:\s*(?P<after>[A-Z]{3}))?")
-_CELL = re.compile(r'\s*"(?:[^"]|"")*"\s*|[^,;\t\r\n]*')
 
 
-class Row(NamedTuple):
-    """One row: its cells, and where each stands in the file."""
+class _Table(NamedTuple):
+    """What the first row says: column name → its place, how many there are, what parts them."""
 
-    cells: tuple[str, ...]
-    spans: tuple[Span, ...]
-
-
-def rows_of(source: Source) -> Iterator[Row]:
-    """Rows that hold anything. Cells are parted by commas, or by semicolons or tabs where the first line has those instead."""
-    head = source.line_text(1)
-    mark = next((sign for sign in (",", ";", "\t") if sign in head), ",")
-    reader = csv.reader(io.StringIO(source.text, newline=""), delimiter=mark)
-    done = 0
-    while True:
-        try:
-            cells = next(reader)
-        except StopIteration:
-            return
-        except csv.Error:
-            # A NUL or an endless quote: the rest can't be told into rows. What stood above stands.
-            yield Row(("",), (Span(source, source.offset(done + 1, 1), len(source.text)),))
-            return
-        start, done = source.offset(done + 1, 1), reader.line_num
-        if any(cell.strip() for cell in cells):
-            yield Row(tuple(cell.strip() for cell in cells), tuple(_spans(source, start, len(cells))))
-
-
-def _spans(source: Source, start: int, count: int) -> Iterator[Span]:
-    for _ in range(count):
-        match = _CELL.match(source.text, start)
-        assert match is not None, "the pattern matches the empty text"
-        text = match.group()
-        lead = len(text) - len(text.lstrip())
-        yield Span(source, start + lead, start + len(text.rstrip()) if text.strip() else start + lead)
-        start = match.end() + 1
+    places: dict[str, int]
+    width: int
+    separator: str
 
 
 def read_prices(source: Source, context: Context) -> Analysed[tuple[Price, ...]]:
-    """The price book, in the order of its rows."""
+    """The price book, in the order of its rows. Of one pack at one shop that stands there twice, the one seen later."""
     notes = Notes()
-    rows = list(rows_of(source))
-    if not rows:
+    separator, rows = rows_of(source, COLUMNS)
+    head = next(rows, None)
+    if head is None:
         return Analysed((), ())
-    places = _columns(rows[0], notes)
+    places = _columns(head, notes)
     if places is None:
         return Analysed((), notes.done())
-    prices = [price for row in rows[1:] if (price := _price(row, places, context, notes)) is not None]
-    return Analysed(tuple(prices), notes.done())
+    table = _Table(places, len(head.cells), separator)
+    found = [price for row in rows if (price := _price(row, table, context, notes)) is not None]
+    return Analysed(_latest(found, notes), notes.done())
 
 
 def _columns(head: Row, notes: Notes) -> dict[str, int] | None:
     """Column name → its place; None when one that is needed is missing."""
     places: dict[str, int] = {}
-    for place, (name, span) in enumerate(zip(head.cells, head.spans, strict=True)):
-        key = name.lower()
-        if key in COLUMNS:
-            places.setdefault(key, place)
-        elif key:
-            near = nearest(key, COLUMNS)
-            hint = f"Did you mean `{near[0]}`?" if near else f"The columns are: {', '.join(COLUMNS)}."
-            notes.add("bad-row", span, f"A price list has no column `{name}`.", hint)
-    missing = [name for name in _NEEDED if name not in places]
+    names = [name.lower() for name in head.cells]
+    missing = [name for name in _NEEDED if name not in names]
     if missing:
-        span = head.spans[0].to(head.spans[-1])
         notes.add(
             "bad-row",
-            span,
+            head.span,
             f"The first row has no column `{missing[0]}`.",
             f"Write the first row as: {','.join(COLUMNS)}",
         )
-        return None
-    return places
+    for place, (name, span) in enumerate(zip(names, head.spans, strict=True)):
+        if name in places:
+            notes.add("bad-row", span, f"The column `{name}` is here twice.", "Keep one; the first counts.")
+        elif name in COLUMNS:
+            places[name] = place
+        elif name and len(missing) < len(_NEEDED):
+            near = nearest(name, COLUMNS)
+            hint = f"Did you mean `{near[0]}`?" if near else f"The columns are: {', '.join(COLUMNS)}."
+            notes.add("bad-row", span, f"A price list has no column `{head.cells[place]}`.", hint)
+    return None if missing else places
 
 
-def _price(row: Row, places: dict[str, int], context: Context, notes: Notes) -> Price | None:
+def _price(row: Row, table: _Table, context: Context, notes: Notes) -> Price | None:
     line = row.spans[0].position.line
-
-    def cell(name: str) -> tuple[str, Span]:
-        place = places.get(name, len(row.cells))
-        if place >= len(row.cells):
-            end = row.spans[-1].end
-            return "", Span(row.spans[-1].source, end, end)
-        return row.cells[place], row.spans[place]
-
-    def bad(name: str, message: str, hint: str) -> None:
-        notes.add("bad-row", cell(name)[1], f"Row {line}, {name}: {message}", hint)
-
-    item, item_span = cell("item")
+    if row.open_quote is not None:
+        notes.add(
+            "bad-row",
+            row.open_quote,
+            f"Row {line}: a quote is opened here and not closed.",
+            "Close it in the same row, or take it away.",
+        )
+        return None
+    if any(row.cells[table.width :]):
+        hint = "Each row has as many cells as the first one."
+        if table.separator == ",":
+            hint += ' A cell with a comma in it stands in quotes: "2,40".'
+        notes.add("bad-row", row.span, f"Row {line}: there are more cells here than columns.", hint)
+        return None
+    settings = context.settings
+    cells = _Cells(row, table, line, notes)
+    item = cells.text("item")
     if not item:
-        bad("item", "there is no name here.", "Write what it is, as a dish would: plain flour")
+        cells.bad("item", Wrong("there is no name here.", "Write what it is, as a dish would: plain flour"))
         return None
-    money = _money(cell("price")[0], context.settings.currency)
-    # What is paid in dollars stands on a shelf in America, whatever the book cooks by: its quart is 946 ml.
-    region = Region.US if money is not None and money.currency == "USD" else region_of(context.settings.measures)
-    pack = _pack(cell("pack")[1], item, Measurer(region, notes))
-    if pack is None:
-        bad("pack", "this is no pack that can be bought.", "Write it as 1 kg, 6, 1 bunch, 2 x 400 g or 250 ml.")
+    money = money_of(cells.text("price"), settings.currency, settings.language)
+    currency = settings.currency if isinstance(money, Wrong) else money.currency
+    region = region_paid_in(currency, region_of(settings.measures))
+    pack = pack_of(cells.text("pack"), item, region, settings.language)
+    seen: date | Wrong | None = day_of(cells.text("seen")) if cells.text("seen") else None
+    # Each bad cell has its own finding, so that one correction is enough.
+    for name, value in (("pack", pack), ("price", money), ("seen", seen)):
+        if isinstance(value, Wrong):
+            cells.bad(name, value)
+    if isinstance(pack, Wrong) or isinstance(money, Wrong):
         return None
-    if money is None:
-        bad("price", "this is no price.", "Write a number, with its currency if it is not the book's: 2.40 or 2.40 GBP")
-        return None
-    seen_text = cell("seen")[0]
-    seen = _day(seen_text)
-    if seen_text and seen is None:
-        bad("seen", "this is no day.", "Write it as 2026-10-17.")
-    known = identify(item, None, context.larder)
-    return Price(known.key, item, pack, money, cell("shop")[0], seen, item_span)
+    day = None if isinstance(seen, Wrong) else seen
+    key = identify(item, None, context.larder).key
+    seen_span = cells.span("seen") if day is not None else None
+    return Price(key, item, pack, money, cells.text("shop"), day, cells.span("item"), seen_span)
 
 
-def _pack(span: Span, item: str, measurer: Measurer) -> Amount | None:
-    # A quoted cell's amount stands between its quotes.
-    text = span.text
-    inner = span if not text.startswith('"') else Span(span.source, span.start + 1, span.end - 1)
-    parsed = parse_amount(inner)
-    if parsed is None or any(term.low <= 0 for term in parsed.terms):
-        return None
-    return measurer.food_amount(parsed, item)
+class _Cells(NamedTuple):
+    """One row by column names."""
+
+    row: Row
+    table: _Table
+    line: int
+    notes: Notes
+
+    def text(self, name: str) -> str:
+        """The cell's text; '' when the row or the table has none."""
+        place = self.table.places.get(name, len(self.row.cells))
+        return self.row.cells[place] if place < len(self.row.cells) else ""
+
+    def span(self, name: str) -> Span:
+        """Where the cell stands; the row's end when it has none."""
+        place = self.table.places.get(name, len(self.row.cells))
+        if place < len(self.row.cells):
+            return self.row.spans[place]
+        end = self.row.spans[-1].end
+        return Span(self.row.spans[-1].source, end, end)
+
+    def bad(self, name: str, wrong: Wrong) -> None:
+        """Says what is wrong with a cell, and offers what to put there when that is sure."""
+        span = self.span(name)
+        fixes: tuple[Fix, ...] = ()
+        if wrong.instead:
+            quoted = self.table.separator in wrong.instead or span.text.startswith('"')
+            text = f'"{wrong.instead}"' if quoted else wrong.instead
+            fixes = (Fix(span, text, f"Write {wrong.instead}"),)
+        self.notes.add("bad-row", span, f"Row {self.line}, {name}: {wrong.message}", wrong.hint, fixes=fixes)
 
 
-def _money(text: str, currency: str) -> Money | None:
-    match = _SUM.fullmatch(text.strip())
-    if match is None or (match["before"] and match["after"]):
-        return None
-    return Money(Decimal(match["number"].replace(",", ".")), match["before"] or match["after"] or currency)
-
-
-def _day(text: str) -> date | None:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        return None
+def _latest(prices: list[Price], notes: Notes) -> tuple[Price, ...]:
+    """Without what is out of date; two prices of one day for one pack can't both be right."""
+    kept: dict[tuple[str, Amount, str, str], Price] = {}
+    for price in prices:
+        key = (price.item, price.pack, price.shop.casefold(), price.price.currency)
+        other = kept.get(key)
+        if other is None or (price.seen or date.min) > (other.seen or date.min):
+            kept[key] = price
+        elif price.seen == other.seen and price.price != other.price:
+            notes.add(
+                "bad-row",
+                price.span,
+                f"Row {price.span.position.line}: the same pack at the same shop has another price above.",
+                "Keep the right one, or give each the day it was seen: the later one counts.",
+                labels=(Label(other.span, "the price that counts until then"),),
+            )
+    return tuple(sorted(kept.values(), key=lambda price: price.span.start))

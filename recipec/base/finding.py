@@ -84,7 +84,7 @@ KINDS = _registry(
     ("writing", "error", "unknown-fact missing-fact repeated-fact bad-encoding unreadable-file bad-settings bad-row"),
     ("writing", "warning", "stray-bracket no-photo"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
-    ("measuring", "warning", "no-density impossible-reading"),
+    ("measuring", "warning", "no-density no-yield impossible-reading"),
     ("measuring", "hint", "time-assumed measures-assumed"),
     ("flow", "error", "not-introduced ambiguous-name used-up made-twice cannot-leave-out"),
     ("flow", "error", "plates-dont-add-up no-such-dish ambiguous-dish going-in-circles no-such-kitchen"),

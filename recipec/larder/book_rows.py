@@ -1,6 +1,6 @@
 """Reads a book's larder.csv: each row a `LarderRow`, each fault a finding with the place of its cell.
 
-Header: `name,plural,aliases,department,density,each,allergens,animal,source`, in any order; `name` alone is needed.
+Header: `name,plural,aliases,department,density,each,yield,parts,allergens,animal,source`, in any order; `name` alone is needed.
 """
 
 from __future__ import annotations
@@ -14,15 +14,30 @@ from recipec.base.finding import Finding
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.larder.ingredient import ALLERGENS, ANIMAL, DEPARTMENTS
-from recipec.larder.names import folded, match_key
+from recipec.larder.names import folded, match_key, normal_name
 from recipec.larder.row import LarderRow
+from recipec.larder.treatments import loses
 from recipec.measure.quantity import Dimension
 from recipec.measure.units import keys, unit
 
-COLUMNS = ("name", "plural", "aliases", "department", "density", "each", "allergens", "animal", "source")
+COLUMNS = (
+    "name",
+    "plural",
+    "aliases",
+    "department",
+    "density",
+    "each",
+    "yield",
+    "parts",
+    "allergens",
+    "animal",
+    "source",
+)
 
 _FIELD = re.compile(r'"((?:[^"]|"")*)"?|([^,\r\n]*)')
 _FIGURE = re.compile(r"(?P<words>[^\d.]*)(?P<number>\d{1,6}(?:\.\d{1,6})?)\s*(?P<unit>kg|g/ml|g)?")
+_LEFT = re.compile(r"(?P<words>[^\d%]*)(?P<number>\d{1,3}(?:\.\d{1,6})?)\s*%")
+_PART = re.compile(r"(?P<words>[^\d.]*)(?P<number>\d{1,6}(?:\.\d{1,6})?)\s*(?P<unit>kg|g|ml|l)")
 _SIZES = ("small", "medium", "large")
 
 
@@ -137,6 +152,8 @@ class _Reader:
             named=named,
             animal=self.animal(),
             source=self.text("source") or None,
+            yields=tuple(self.yields()),
+            parts=tuple(self.amounts()),
         )
 
     def department(self) -> str | None:
@@ -171,6 +188,39 @@ class _Reader:
                 self.bad("each", f"`{part}` is no weight of one.", "Write grams: 60 g, or large 70 g; clove 3 g")
                 continue
             yield key, "" if size == "medium" else size, value
+
+    def yields(self) -> Iterator[tuple[str, Fraction]]:
+        """`peeled 80%; peeled and cored 70%`: what is left of what was bought."""
+        for part in self.parts("yield"):
+            match = _LEFT.fullmatch(part)
+            words = match["words"].strip() if match else ""
+            value = Fraction(match["number"]) / 100 if match else Fraction(0)
+            if not 0 < value <= 1:
+                self.bad("yield", f"`{part}` is no yield.", "Write what is left in per cent: peeled 80%; trimmed 90%")
+            elif not loses(words):
+                hint = "Name what throws part of it away: peeled 80%, trimmed 90%, boned 75%."
+                self.bad("yield", f"`{words or part}` is no treatment that loses weight.", hint)
+            else:
+                yield words, value
+
+    def amounts(self) -> Iterator[tuple[str, Fraction, str]]:
+        """`juice 45 ml; zest 6 g`: how much of a part one piece gives."""
+        for part in self.parts("parts"):
+            match = _PART.fullmatch(part)
+            words = match["words"].strip() if match else ""
+            value = Fraction(match["number"]) if match else Fraction(0)
+            if match is None or not words or value <= 0:
+                self.bad(
+                    "parts",
+                    f"`{part}` is no part of one piece.",
+                    "Write how much of it one gives: juice 45 ml; zest 6 g",
+                )
+                continue
+            yield (
+                normal_name(words),
+                value * (1000 if match["unit"] in {"kg", "l"} else 1),
+                "g" if "g" in match["unit"] else "ml",
+            )
 
     def allergens(self) -> tuple[tuple[str, ...] | None, bool, tuple[str, ...], tuple[str, ...]]:
         """`milk; nuts:hazelnut; may contain peanuts`. `none` is a promise; blank is unknown; `?` leaves the rest unknown."""

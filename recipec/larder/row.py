@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from recipec.larder.ingredient import Density, Each, Ingredient
+from recipec.larder.ingredient import Density, Each, Ingredient, PartOf, Trim
 from recipec.larder.names import normal_name
 
 OWN = "the book's larder.csv"
@@ -15,7 +15,8 @@ OWN = "the book's larder.csv"
 class LarderRow(NamedTuple):
     """A row as read. None, or () in the lists, is a blank cell: nothing said.
 
-    `densities` are (state, g per ml), `each` (unit, size, g). `allergens` () says that there are none.
+    `densities` are (state, g per ml), `each` (unit, size, g), `yields` (treatment, part left from 0 to 1), `parts` (part, amount of
+    one piece, `g` or `ml`). `allergens` () says that there are none.
     """
 
     name: str
@@ -30,6 +31,8 @@ class LarderRow(NamedTuple):
     named: tuple[str, ...] = ()
     animal: tuple[str, ...] | None = None
     source: str | None = None
+    yields: tuple[tuple[str, Fraction], ...] = ()
+    parts: tuple[tuple[str, Fraction, str], ...] = ()
 
     def over(self, known: Ingredient | None, like: Ingredient | None = None) -> Ingredient:
         """The ingredient: this row's cells over those of `known`.
@@ -66,6 +69,8 @@ class LarderRow(NamedTuple):
             animal=known.animal if self.animal is None else self.animal,
             densities=(*(Density(state, value, source) for state, value in self.densities), *known.densities),
             each=(*(Each(unit, size, grams, source) for unit, size, grams in self.each), *known.each),
+            yields=(*(Trim(treatment, left, source) for treatment, left in self.yields), *known.yields),
+            parts=(*(_part(part, amount, unit, known, source) for part, amount, unit in self.parts), *known.parts),
         )
         if self.allergens is None and not self.may_contain:
             return item
@@ -76,3 +81,9 @@ class LarderRow(NamedTuple):
             named=self.named,
             source=source,
         )
+
+
+def _part(part: str, amount: Fraction, unit: str, known: Ingredient, source: str) -> PartOf:
+    # How long it keeps is no matter of how much there is of it.
+    before = known.part(part)
+    return PartOf(part, amount, unit, None if before is None else before.keeps, source)

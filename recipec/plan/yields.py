@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from itertools import permutations
 
 from recipec.larder.ingredient import Ingredient
 
@@ -50,20 +49,13 @@ def food_cost_part(food: Fraction, menu_price: Fraction) -> Fraction:
 
 
 def left_of(item: Ingredient, treatments: Iterable[str]) -> Fraction:
-    """The part left when all these treatments were done before weighing; 1 where no yield of them is known.
-
-    The table's own figure for several at once (`peeled and seeded`) comes first, in whatever order they stand. Failing that
-    the least of the single ones: published refuse counts all that is thrown away (a squash's with its seeds), so that to
-    multiply them would take it off twice.
-    """
+    """The part left when all these treatments were done before weighing: of several at once the table's own figure, else the
+    least of those known (see `Ingredient.left_after`); 1 where none is, which is a finding of its own."""
     words = tuple(treatments)
-    for number in range(len(words), 1, -1):
-        for several in permutations(words, number):
-            known = item.left_after(" and ".join(several))
-            if known:
-                return known
-    single = (item.left_after(word) or item.left_after(word.rpartition(" ")[2]) for word in words)
-    return min((left for left in single if left), default=Fraction(1))
+    together = item.left_after(*words)
+    if together:
+        return together
+    return min((left for word in words if (left := item.left_after(word))), default=Fraction(1))
 
 
 def _some(value: Fraction, why: str) -> Fraction:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -14,7 +16,9 @@ from recipec.larder.book_rows import COLUMNS, read_larder_csv
 from recipec.larder.ingredient import Ingredient, Presence
 from recipec.larder.larder import Larder, builtin
 
-HEADER = ",".join(COLUMNS) + "\n"
+ROOT = Path(__file__).resolve().parents[2]
+# The order of these columns is a cook's own.
+HEADER = "name,plural,aliases,department,density,each,allergens,animal,source,yield,parts\n"
 
 
 def over(text: str) -> Larder:
@@ -52,8 +56,46 @@ def test_blank_cells_leave_what_is_known() -> None:
     assert (item.allergens, item.animal, item.department) == (known.allergens, known.animal, known.department)
 
 
+def test_yields_and_parts_of_the_book() -> None:
+    larder = over(
+        "squash,,,,,,,,our squash,peeled 80%; peeled and seeded 62.5%,\n"
+        "lemons,,,,,,,,,,Juice 60 ml; zest 5 g\n"
+        "yuzu,,,,,,,,,stoned 0.5%,juice 0.02 l; peels 0.01 kg\n"
+    )
+    squash, lemon, yuzu = get(larder, "squash"), get(larder, "lemon"), get(larder, "yuzu")
+    assert squash.left_after("peeled") == F(4, 5)
+    assert squash.left_after("peeled", "neatly seeded") == F(5, 8)
+    assert squash.yields[0].source == "our squash"
+    assert get(builtin(), "butternut squash").left_after("peeled") == F(84, 100)
+    juice, zest = lemon.part("juice"), lemon.part("zest")
+    assert juice is not None and zest is not None
+    assert (juice.amount, juice.unit, juice.source) == (60, "ml", "the book's larder.csv")
+    # How long it keeps stays as it was known.
+    known = get(builtin(), "lemon").part("zest")
+    assert known is not None and (zest.amount, zest.keeps) == (5, known.keeps)
+    assert yuzu.left_after("pitted") == F(1, 200)
+    assert [(part.part, part.amount, part.unit) for part in yuzu.parts] == [("juice", 20, "ml"), ("peel", 10, "g")]
+
+
+def test_the_example_of_the_reference() -> None:
+    (example,) = re.findall(
+        r"^```csv larder\.csv\n(.+?)^```", (ROOT / "grammar/README.md").read_text("utf-8"), re.M | re.S
+    )
+    rows, findings = read_larder_csv(Source("larder.csv", example))
+    assert not findings and len(rows) == 3
+    larder = builtin().with_rows(rows)
+    assert get(larder, "Tay Farm lemons").left_after("peeled, segmented") == F(12, 25)
+    assert get(larder, "duck").left_after("boned") == F(29, 50)
+    described = (ROOT / "grammar/README.md").read_text("utf-8").partition("```csv larder.csv")[2].partition("## ")[0]
+    assert all(f"`{column}`" in described for column in COLUMNS if column != "name")
+
+
+def test_every_column_is_known() -> None:
+    assert set(HEADER.strip().split(",")) == set(COLUMNS)
+
+
 def test_a_new_thing_without_allergens_is_unknown_not_free() -> None:
-    item = get(over("moon cheese,,,,,,,,\n"), "moon cheese")
+    item = get(over("moon cheese\n"), "moon cheese")
     assert item.allergens is None and item.animal is None
     assert item.presence("milk") is Presence.UNKNOWN
 
@@ -93,7 +135,15 @@ def test_columns_in_any_order_and_crlf() -> None:
         ("x,,,,,,none; milk,,", "none; milk", "says none and names one"),
         ("x,,,,,,,mineral,", "mineral", "not known here"),
         (",,,dry goods,,,,,", "", "has no name"),
-        ("x,,,,,,,,a,b", "b", "more cells"),
+        ("x,,,,,,,,,toasted 90%,", "toasted 90%", "no treatment that loses"),
+        ("x,,,,,,,,,peeled,", "peeled", "no yield"),
+        ("x,,,,,,,,,peeled 0%,", "peeled 0%", "no yield"),
+        ("x,,,,,,,,,peeled 120%,", "peeled 120%", "no yield"),
+        ("x,,,,,,,,,80%,", "80%", "no treatment that loses"),
+        ("x,,,,,,,,,,45 ml", "45 ml", "no part of one piece"),
+        ("x,,,,,,,,,,juice 45", "juice 45", "no part of one piece"),
+        ("x,,,,,,,,,,juice 0 ml", "juice 0 ml", "no part of one piece"),
+        ("x,,,,,,,,a,,,b", "b", "more cells"),
     ],
 )
 def test_faults_have_their_place(line: str, marked: str, words: str) -> None:

@@ -17,7 +17,9 @@ from recipec.measure.units import unit
 
 LARDER = builtin()
 ALL = LARDER.all()
-SOURCE = re.compile(r"(SR28 \d{5}|from memory|common practice)(, as [\w\- è]+)?(, edible part / yield)?")
+SOURCE = re.compile(
+    r"(SR28 \d{5}|from memory|common practice)(, less [\w ]+)?(, as [\w\- è']+)?(, edible part / yield)?"
+)
 
 
 def get(key: str) -> Ingredient:
