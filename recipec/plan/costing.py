@@ -33,7 +33,9 @@ def cost_event(book: Book, larder: Larder, key: str, style: Style = AS_WRITTEN) 
 
 def event_costing(book: Book, event: Event, reckoned: Reckoned, style: Style = AS_WRITTEN) -> Costing:
     """The costing sheet of a booking whose market list is there already."""
-    return _Coster(book, reckoned, style).costing(event.title, event.guests, event.budget, event.price)
+    served = [order.dish for course in event.courses for order in course.orders if order.dish is not None]
+    coster = _Coster(book, reckoned, style, tuple(dict.fromkeys(served)))
+    return coster.costing(event.title, event.guests, event.budget, event.price)
 
 
 def cost_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN) -> Costing:
@@ -41,7 +43,9 @@ def cost_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN) -
     dish = book.dish(ask.dish)
     if dish is None:
         raise KeyError(ask.dish)
-    return _Coster(book, reckon_dish(book, larder, ask, style), style).costing(dish.title, None, None, dish.price)
+    return _Coster(book, reckon_dish(book, larder, ask, style), style, (dish.key,)).costing(
+        dish.title, None, None, dish.price
+    )
 
 
 _Version = tuple[str, tuple[str, ...]]
@@ -61,6 +65,7 @@ class _Coster:
     book: Book
     reckoned: Reckoned
     style: Style
+    order: tuple[str, ...]
     charges: dict[_Version, list[_Charge]] = field(default_factory=dict)
     totals: dict[_Version, Fraction] = field(default_factory=dict)
     least: dict[_Version, bool] = field(default_factory=dict)
@@ -74,6 +79,8 @@ class _Coster:
         self._charge()
         runs = self.reckoned.runs
         served = [(run, _part_of(run, run.served)) for run in runs if run.served]
+        # As they are served; a version after the dish as it is.
+        served.sort(key=lambda pair: (self.order.index(pair[0].dish.key), pair[0].without))
         exact = tuple(self.totals[_version(run)] * part for run, part in served)
         used = self._coins(sum(exact, _NOTHING))
         quota = self.book.settings.seasoning

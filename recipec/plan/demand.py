@@ -88,13 +88,7 @@ def _plates(event: Event, course: tuple[Order, ...], order: Order) -> Fraction |
     return max(event.plates() - len(apart), Fraction(0))
 
 
-Chosen = dict
-from types import MappingProxyType
-
-NONE_CHOSEN = MappingProxyType({})
-
-
-def demand(book: Book, larder: Larder, asks: Iterable[Ask], chosen=NONE_CHOSEN) -> Demand:
+def demand(book: Book, larder: Larder, asks: Iterable[Ask]) -> Demand:
     """What must be made for all of `asks` together. The order of the asks never shows; circles of dishes are cut where they close."""
     return _Reckoner(book, larder).reckon(tuple(asks))
 

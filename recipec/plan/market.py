@@ -19,7 +19,7 @@ from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
 from recipec.plan.charge import charged
-from recipec.plan.demand import NONE_CHOSEN, Ask, Chosen, Demand, Run, demand, orders_of
+from recipec.plan.demand import FIRST, Ask, Chosen, Demand, Run, demand, orders_of
 from recipec.plan.exchange import prices_in
 from recipec.plan.gather import Want, supplies_of, wants_of
 from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
@@ -46,7 +46,7 @@ def market(
     larder: Larder,
     event_keys: Iterable[str],
     style: Style = AS_WRITTEN,
-    chosen: Chosen = NONE_CHOSEN,
+    chosen: Chosen = FIRST,
 ) -> Market:
     """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
     measures by changes nothing in it. `chosen` are the marks of which another choice than the first counts.
@@ -61,7 +61,7 @@ def reckon_events(
     larder: Larder,
     event_keys: Iterable[str],
     style: Style = AS_WRITTEN,
-    chosen: Chosen = NONE_CHOSEN,
+    chosen: Chosen = FIRST,
 ) -> Reckoned:
     """The list of those events, and what is made for them. Raises KeyError for an event the book does not have."""
     events = []
@@ -80,7 +80,7 @@ def reckon_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN)
     dish = book.dish(ask.dish)
     currency = dish.price.currency if dish is not None and dish.price is not None else book.settings.currency
     total = demand(book, larder, (ask,))
-    return Reckoned(_Lister(book, larder, style, currency, (), NONE_CHOSEN).market(total), total.runs)
+    return Reckoned(_Lister(book, larder, style, currency, (), FIRST).market(total), total.runs)
 
 
 def currency_of(book: Book, events: Iterable[Event]) -> str:

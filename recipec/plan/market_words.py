@@ -65,20 +65,27 @@ def _one_weighs(want: Want) -> Fraction | None:
 
 
 def left_text(left: Amount, choices: tuple[Choice, ...]) -> str:
-    """What is left over of all packs, in the measure of the first: `240 g`, `4`, `about half of it`; '' for next to nothing."""
-    term = left.terms[0]
+    """What is left over of all packs: `240 g`, `4`, `about half of it`; '' for next to nothing."""
+    texts = (_left(term, choices) for term in left.terms)
+    return " and ".join(text for text in texts if text)
+
+
+def _left(term: Quantity, choices: tuple[Choice, ...]) -> str:
     packs = [(choice.price.pack, choice.count) for choice in choices]
     if term.unit.dimension is not Dimension.COUNT:
         held = [(pack.contents() or pack.total(), count) for pack, count in packs]
-        whole = sum((one.base_low * count for one, count in held if one is not None), Fraction(0))
+        whole = sum(
+            (pack.base_low * count for pack, count in held if pack is not None and pack.unit.kind == term.unit.kind),
+            Fraction(0),
+        )
         if whole and term.base_high < whole / 100:
             return ""
-        shown = show_amount(left)
+        shown = show_amount(one(term))
         # Of a small pack hardly touched the scale says that all of it is left.
         return "nearly all of it" if whole and shown.high is not None and shown.high >= whole else shown.text
     number = term.high // 1
     if number:
-        return show_amount(Amount((term._replace(low=Fraction(number), high=Fraction(number)),))).text
+        return show_amount(one(term._replace(low=Fraction(number), high=Fraction(number)))).text
     if term.high < _NOTHING:
         return ""
     bought = sum((total.high * count for pack, count in packs if (total := pack.total()) is not None), Fraction(0))

@@ -196,7 +196,11 @@ def test_no_such_event_or_dish() -> None:
 
 def test_shares_are_whole_coins() -> None:
     third = Fraction(1, 3)
-    assert share_out(Decimal("1.00"), (third, third, third), "EUR") == (Decimal("0.34"), Decimal("0.33"), Decimal("0.33"))
+    assert share_out(Decimal("1.00"), (third, third, third), "EUR") == (
+        Decimal("0.34"),
+        Decimal("0.33"),
+        Decimal("0.33"),
+    )
     assert share_out(Decimal("100"), (third, third, third), "JPY") == (34, 33, 33)
     assert share_out(Decimal("0.00"), (third, third), "EUR") == (0, 0)
     assert share_out(Decimal("5.00"), (Fraction(0), Fraction(0)), "EUR") == (0, 0)
