@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from types import MappingProxyType
+from typing import TypeAlias
+from fractions import Fraction
+from types import MappingProxyType
+from typing import TypeAlias
 
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
@@ -15,6 +20,13 @@ from recipec.model.dish import Dish, Flag, Role, Use
 from recipec.model.event import Event, Order
 from recipec.plan.links import Links
 from recipec.plan.scale import Scaled, Unscalable, factor_for, grows, plates_in, written_plates
+
+
+Chosen: TypeAlias = Mapping[tuple[str, int], int]
+"""Which choice of a mark counts, by dish and number of the use: the place among (use, *use.choices). The first where nothing is said."""
+
+FIRST: Chosen = MappingProxyType({})
+"""Every mark as it is written first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +100,12 @@ def _plates(event: Event, course: tuple[Order, ...], order: Order) -> Fraction |
     return max(event.plates() - len(apart), Fraction(0))
 
 
-def demand(book: Book, larder: Larder, asks: Iterable[Ask]) -> Demand:
-    """What must be made for all of `asks` together. The order of the asks never shows; circles of dishes are cut where they close."""
-    return _Reckoner(book, larder).reckon(tuple(asks))
+def demand(book: Book, larder: Larder, asks: Iterable[Ask], chosen: Chosen = FIRST) -> Demand:
+    """What must be made for all of `asks` together. The order of the asks never shows; circles of dishes are cut where they close.
+
+    A choice that holds what is left out gives way to the next that does not, whatever is `chosen`.
+    """
+    return _Reckoner(book, larder, chosen).reckon(tuple(asks))
 
 
 _Version = tuple[str, tuple[str, ...]]
@@ -116,10 +131,12 @@ class _Sum:
 class _Reckoner:
     book: Book
     larder: Larder
+    chosen: Chosen
     links: Links = field(init=False)
     sums: dict[_Version, _Sum] = field(default_factory=dict)
     problems: set[str] = field(default_factory=set)
     holds: dict[tuple[str, str], bool] = field(default_factory=dict)
+    versions: dict[_Version, _Version] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.links = Links(self.book)
@@ -236,23 +253,46 @@ class _Reckoner:
         return (use for use in self._kept(dish, without) if use.role is Role.BUY)
 
     def _kept(self, dish: Dish, without: tuple[str, ...]) -> Iterator[Use]:
-        """Of every mark that brings something in, its first choice that is not left out; none when all are."""
+        """Of every mark that brings something in, its chosen or else first choice that is not left out; none when all are."""
         for use in dish.uses:
             if use.role in (Role.BUY, Role.OUR):
                 kept = (
                     choice
-                    for choice in (use, *use.choices)
+                    for choice in self._choices(dish, use)
                     if not any(self._is(choice, food, dish) for food in without)
                 )
-                chosen = next(kept, None)
-                if chosen is not None:
-                    yield chosen
+                first = next(kept, None)
+                if first is not None:
+                    yield first
+
+    def _choices(self, dish: Dish, use: Use) -> tuple[Use, ...]:
+        """All choices of a mark, the chosen one first."""
+        choices = (use, *use.choices)
+        place = self.chosen.get((dish.key, use.number), 0)
+        return (choices[place], *choices[:place], *choices[place + 1 :]) if place else choices
 
     # ------------------------------------------------------------ leaving food out
 
     def _version(self, dish: Dish, without: tuple[str, ...]) -> _Version:
-        """Foods that a dish does not hold make no version of it: it is batched with the rest."""
-        return (dish.key, tuple(sorted({food for food in without if self._holds(dish, food)})))
+        """Foods whose leaving out changes nothing make no version of a dish: it is batched with the rest."""
+        known = self.versions.get((dish.key, without))
+        if known is None:
+            known = (dish.key, tuple(sorted(self._matter(dish, without)))) if without else (dish.key, ())
+            self.versions[dish.key, without] = known
+        return known
+
+    def _matter(self, dish: Dish, without: tuple[str, ...]) -> set[str]:
+        """Of the foods left out those that bar a choice which would count otherwise; of a second choice too, when the first is barred."""
+        found: set[str] = set()
+        for part in self._all_of(dish, without):
+            for use in part.uses:
+                if use.role in (Role.BUY, Role.OUR):
+                    for choice in self._choices(part, use):
+                        barred = {food for food in without if self._is(choice, food, part)}
+                        if not barred:
+                            break
+                        found |= barred
+        return found
 
     def _foods(self, dish: Dish, without: tuple[str, ...]) -> tuple[str, ...]:
         """Each food left out by the name the dish has it under: `nuts` may be the only `pine nuts` in it."""
@@ -278,13 +318,13 @@ class _Reckoner:
             self.holds[dish.key, food] = known
         return known
 
-    def _all_of(self, dish: Dish) -> Iterator[Dish]:
+    def _all_of(self, dish: Dish, without: tuple[str, ...] = ()) -> Iterator[Dish]:
         """A dish and all the dishes it is made of, each once."""
         todo, seen = [dish], {dish.key}
         while todo:
             part = todo.pop()
             yield part
-            for use in self._kept(part, ()):
+            for use in self._kept(part, without):
                 below = self.links.meant(part, use)
                 if below is not None and below.key not in seen:
                     seen.add(below.key)
