@@ -21,6 +21,11 @@ def accept(findings: Iterable[Finding], dishes: Iterable[Dish], events: Iterable
     return tuple(_accepted(finding, reasons.get(finding.span.source.name, ())) for finding in findings)
 
 
+def accepted_by(findings: Iterable[Finding], reasons: tuple[Accepted, ...]) -> tuple[Finding, ...]:
+    """The same findings, answered by these reasons wherever they stand: a price that one event is reckoned with is in no event's file."""
+    return tuple(_accepted(finding, reasons) for finding in findings)
+
+
 def _accepted(finding: Finding, reasons: tuple[Accepted, ...]) -> Finding:
     if finding.severity is Severity.ERROR:
         return finding

@@ -53,6 +53,7 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
     day = None if serve is None else serve.date()
     children = facts.one("children", tree.Children)
     kitchen = facts.fact("kitchen")
+    budget, price = facts.one("budget", tree.Sum), facts.one("price", tree.Sum)
     reserve = facts.one("reserve", tree.Stretch)
     courses = _Courses(measurer, notes, day)
     prose = courses.read(file.blocks)
@@ -74,8 +75,8 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
         prepare=_windows(facts, day, notes),
         kitchen=facts.text("kitchen") or None,
         hands=hands(facts.one("hands", tree.Hands)),
-        budget=money(facts.one("budget", tree.Sum)),
-        price=money(facts.one("price", tree.Sum)),
+        budget=money(budget),
+        price=money(price),
         on_hand=facts.items("on hand"),
         seats=_seats(facts, 0 if guests is None else guests.number, notes),
         aim=one_of(facts, "aim", ("calm", "fresh", "short"), notes) or "calm",
@@ -85,6 +86,8 @@ def lower_event(file: tree.File, context: Context) -> Analysed[model.Event]:
         prose=prose,
         courses=tuple(courses.built),
         kitchen_span=None if kitchen is None else kitchen.span,
+        budget_span=None if budget is None else budget.span,
+        price_span=None if price is None else price.span,
     )
     _check_courses(event, notes)
     measurer.unsaid()

@@ -214,7 +214,7 @@ def program_mark() -> bytes:
     package = Path(__file__).resolve().parent.parent
     digest = hashlib.sha256()
     for folder in (
-        *(package / ring for ring in ("base", "syntax", "measure", "larder", "model", "analyse")),
+        *(package / ring for ring in ("base", "syntax", "measure", "larder", "model", "analyse", "plan")),
         grammar_dir(),
     ):
         for path in sorted(folder.rglob("*")):

@@ -34,8 +34,12 @@ def compile_for(words: str, book: Path | None, overrides: Overrides) -> Build:
     is_text = kind_of(words) is not None and path.is_file()
     if book is None and is_text:
         root = find_book(path)
-        return compile_files([path], overrides=overrides) if root is None else compile_book(root, overrides=overrides)
-    return compile_book(book_folder(book), overrides=overrides)
+        if root is None:
+            return compile_files([path], overrides=overrides)
+    else:
+        root = book_folder(book)
+    # Sums are the business of the commands that reckon with them.
+    return compile_book(root, overrides=overrides, money=False)
 
 
 def files_under(build: Build, keys: Iterable[str]) -> set[str]:

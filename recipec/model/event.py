@@ -128,6 +128,8 @@ class Event(NamedTuple):
     prose: tuple[str, ...]
     courses: tuple[Course, ...]
     kitchen_span: Span | None = None
+    budget_span: Span | None = None
+    price_span: Span | None = None
 
     def plates(self) -> Fraction:
         """Plates of a dish made for everyone: guests, children at their part of a plate, crew and spare."""

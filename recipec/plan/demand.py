@@ -8,9 +8,6 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
-from fractions import Fraction
-from types import MappingProxyType
-from typing import TypeAlias
 
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
