@@ -18,7 +18,6 @@ from recipec.model.event import Event, Order
 from recipec.plan.links import Links
 from recipec.plan.scale import Scaled, Unscalable, factor_for, grows, plates_in, written_plates
 
-
 Chosen: TypeAlias = Mapping[tuple[str, int], int]
 """Which choice of a mark counts, by dish and number of the use: the place among (use, *use.choices). The first where nothing is said."""
 

@@ -145,7 +145,7 @@ def program(covering: Covering, rows: Sequence[Row]) -> Program:
 
 
 _FITS = 1 << 60  # OR-tools reckons in whole numbers of 63 bits and a sign
-_SMALL = 2_000  # combinations: what the solver settles before it searches
+_SMALL = 10_000  # combinations: what the solver settles before it searches
 
 
 def _settled(programs: Sequence[Program]) -> Iterator[tuple[int, ...]]:
@@ -191,6 +191,8 @@ def searched(one: Program) -> tuple[int, ...]:
     order = sorted(range(size), key=lambda row: (Fraction(one.costs[row], one.sizes[row]), -one.sizes[row], row))
     counts = [0] * size
     best: tuple[int, int, int, list[int]] | None = None
+    # The best way so far to each state: the same packs to come serve all ways to it alike.
+    seen: dict[tuple[int, tuple[int, ...]], tuple[int, int, int, list[int]]] = {}
     # For each cover and depth: the best cost for the size, and the largest size, of the rows still to come.
     ahead: list[list[tuple[Fraction, int] | None]] = []
     for coefficients, _ in one.covers:
@@ -221,6 +223,11 @@ def searched(one: Program) -> tuple[int, ...]:
             answer = (cost, packs, amount, [-count for count in counts])
             best = answer if best is None or answer < best else best
             return
+        way = (cost, packs, amount, [-count for count in counts])
+        state = (depth, tuple(missing))
+        if state in seen and seen[state] <= way:
+            return
+        seen[state] = way
         row = order[depth]
         enough = max(
             (-(-much // one.sizes[row]) for (parts, _), much in zip(one.covers, missing, strict=True) if parts[row]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from decimal import Decimal
 
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from recipec.analyse.context import Context
 from recipec.analyse.prices import read_prices
 from recipec.base.finding import Finding
+from recipec.base.places import grammar_dir
 from recipec.base.source import Source, decode
 from recipec.larder.larder import builtin
 from recipec.measure.show import show_amount
@@ -350,6 +352,15 @@ def test_two_prices_of_one_day_cannot_both_be_right() -> None:
     assert [str(price.price.value) for price in prices] == ["2.05", "1"]
     assert (finding.span.position.line, finding.labels[0].span.position.line) == (4, 2)
     assert read(HEAD + "\n".join((rows[0], rows[0])))[1] == (), "the same row twice says nothing new"
+
+
+def test_the_references_example() -> None:
+    page = (grammar_dir() / "README.md").read_text("utf-8")
+    (table,) = re.findall(r"^```csv prices.csv\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    prices, findings = read(table)
+    assert findings == ()
+    assert len(prices) == len(table.splitlines()) - 1
+    assert prices[-1].price.value == Decimal("1234.50")
 
 
 def test_what_no_dish_asks_for_is_no_mistake() -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
-from recipec.analyse.settings import read_settings
+from recipec.analyse.settings import _KEYS, read_settings
+from recipec.base.places import grammar_dir
 from recipec.base.source import Source
 from recipec.measure.decimals import LANGUAGES, decimal_of, is_currency
 from recipec.model.prices import Rate
@@ -125,3 +127,13 @@ def test_three_letters_are_not_yet_a_currency() -> None:
 )
 def test_numbers_by_language(text: str, language: str, value: str | None) -> None:
     assert decimal_of(text, language) == (None if value is None else Decimal(value))
+
+
+def test_the_references_example() -> None:
+    page = (grammar_dir() / "README.md").read_text("utf-8")
+    (text,) = re.findall(r"^```toml cookbook.toml\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    settings, said = read(text)
+    assert said == []
+    assert (settings.language, settings.prices_stand_days, settings.seasoning) == ("en-GB", 90, Fraction(3, 100))
+    # Every setting there is stands in the example.
+    assert sorted(re.findall(r"^(\w+) = ", text, re.MULTILINE)) == sorted(_KEYS)

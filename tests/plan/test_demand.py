@@ -99,3 +99,30 @@ def test_what_cannot_be_reckoned_is_said_and_made_once() -> None:
     found = reckon([dish("loose", serves=None)], Ask("loose", Fraction(5)))
     assert factors(found) == {("loose", ()): Fraction(1)}
     assert found.problems == ("Loose is reckoned as written once: the dish does not say how many it serves.",)
+
+
+def test_leaving_out_both_choices_leaves_out_both_wherever_they_stand() -> None:
+    mark = buy("50 ml milk or 50 ml oil", "milk", amount(50, "ml"), choices=(buy("", "oil", amount(50, "ml")),))
+    cream = dish("cream", mark, serves=4, larder=stocked())
+    tart = dish("tart", our("our cream", "cream", "cream"), buy("1 egg", "egg", amount(1)), larder=stocked())
+    found = reckon([cream, tart], Ask("tart", Fraction(4), without=("milk", "oil")), Ask("tart", Fraction(4)))
+    assert [use.name for run in found.runs if run.without for use in run.bought] == ["egg"]
+    # What bars nothing makes no version: milk counts, so leaving out oil changes no dish.
+    found = reckon([cream, tart], Ask("tart", Fraction(4), without=("oil",)), Ask("tart", Fraction(4)))
+    assert factors(found) == {("cream", ()): 2, ("tart", ()): 2}
+
+
+def test_a_chosen_alternative_counts_unless_it_is_left_out() -> None:
+    mark = buy("50 ml milk or 50 ml oil", "milk", amount(50, "ml"), choices=(buy("", "oil", amount(50, "ml")),))
+    sauce = dish("sauce", mark, larder=stocked())
+    asks = (Ask("sauce", Fraction(4)), Ask("sauce", Fraction(2), without=("oil",)))
+    found = demand(book([sauce]), stocked(), asks, {("sauce", 0): 1})
+    assert {run.without: [use.name for use in run.bought] for run in found.runs} == {(): ["oil"], ("oil",): ["milk"]}
+
+
+def test_a_chosen_dish_brings_its_own_foods_and_the_other_is_not_made() -> None:
+    mark = our("our stock", "stock", "stock", amount(1, "l"), choices=(our("", "broth", "", amount(1, "l")),))
+    broth = dish("broth", buy("2 eggs", "eggs", amount(2)), serves=None, makes=amount(1, "l"), larder=stocked())
+    plate = dish("plate", mark)
+    found = demand(book([STOCK, broth, plate]), stocked(), (Ask("plate", Fraction(4)),), {("plate", 0): 1})
+    assert [run.dish.key for run in found.runs] == ["broth", "plate"]

@@ -181,7 +181,7 @@ def test_kinds_that_cannot_be_joined_are_covered_each() -> None:
     assert bought(found) == [("2.00", "A", 3), ("1.10", "Quay Stores", 3)]
     assert found.surplus == amount(40, "g")
     assert found.used == Fraction("3.30") + 6 * Fraction(200, 240)
-    assert one(need, bunch) == Purchase((), Fraction(0), None)
+    assert one(need, bunch) == Purchase(choices=(), used=Fraction(0), surplus=None)
 
 
 def test_a_pack_that_measures_both_kinds_serves_both() -> None:
