@@ -160,7 +160,7 @@ class _Words:
         costing = self.costing
         used = min(Fraction(costing.used.value), Fraction(costing.till.value))
         till = Fraction(costing.till.value)
-        budget = Fraction(costing.budget.value) if costing.budget is not None and costing.left is not None else till
+        budget = Fraction(costing.limit.value) if costing.limit is not None else till
         whole = max(till, budget)
         if not whole:
             return ()

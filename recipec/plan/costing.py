@@ -15,6 +15,7 @@ from recipec.model.event import Event
 from recipec.model.prices import Money
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost, Uncosted
 from recipec.plan.demand import Ask, Draw, Run
+from recipec.plan.exchange import Rates
 from recipec.plan.market import Reckoned, reckon_dish, reckon_events
 from recipec.plan.market_types import Asked, Market, MarketLine
 from recipec.plan.unit_prices import bought_text, unit_prices_of
@@ -95,7 +96,7 @@ class _Coster:
         till = self.market.till or Money(self._coins(_NOTHING).value, self.market.currency)
         plates = None if guests is not None or not dishes else dishes[0].plates
         eaters = Fraction(guests) if guests else plates
-        comparable = budget is not None and budget.currency == self.market.currency
+        limit = self._here(budget)
         per_head = None if not eaters else Fraction(total.value) / eaters
         return Costing(
             title=title,
@@ -110,7 +111,8 @@ class _Coster:
             total=total,
             till=till,
             budget=budget,
-            left=Money(budget.value - till.value, budget.currency) if budget is not None and comparable else None,
+            limit=limit,
+            left=Money(limit.value - till.value, limit.currency) if limit is not None else None,
             per_guest=None if per_head is None else self._coins(per_head),
             till_per_guest=None if not eaters else self._coins(Fraction(till.value) / eaters),
             price=price,
@@ -248,9 +250,14 @@ class _Coster:
         return share_out(total.value, tuple(exact), self.market.currency)
 
     def _food_cost(self, exact: Fraction | None, price: Money | None) -> Fraction | None:
-        if exact is None or price is None or price.currency != self.market.currency or price.value <= 0:
+        here = self._here(price)
+        if exact is None or here is None or here.value <= 0:
             return None
-        return food_cost_part(exact, Fraction(price.value))
+        return food_cost_part(exact, Fraction(here.value))
+
+    def _here(self, money: Money | None) -> Money | None:
+        """A sum in the currency of the sheet; None where no rate is stated."""
+        return None if money is None else Rates(self.book.settings.rates).to(money, self.market.currency)
 
 
 def _version(run: Run) -> _Version:

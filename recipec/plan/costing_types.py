@@ -92,7 +92,8 @@ class Costing:
     """A booking, or one dish by itself (then `guests` is None and there is no budget).
 
     `used` is the sum of `dishes`, without the seasoning allowance; `total` with it. `till` is what is paid for whole packs and the sum of
-    `items`; the budget is held against it, and `left` is less than nothing when it is over. `per_guest` and `till_per_guest` are rounded
+    `items`; the budget is held against it (`limit`: in the sheet's own currency, None where no rate is stated), and `left` is less than
+    nothing when it is over. `per_guest` and `till_per_guest` are rounded
     to the coin. `price` is the menu price of a guest (of a plate, for a dish), `food_cost` the part of it that `total` is. `components` are
     the dishes made for others, whose cost is in those. `problems` are sentences on what could not be reckoned.
     """
@@ -109,6 +110,7 @@ class Costing:
     total: Money
     till: Money
     budget: Money | None
+    limit: Money | None
     left: Money | None
     per_guest: Money | None
     till_per_guest: Money | None

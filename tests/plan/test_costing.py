@@ -82,7 +82,7 @@ def test_what_a_component_costs_is_in_the_dishes_made_with_it_and_nowhere_twice(
     # A full yield of stock is served by itself, and 400 ml go into the dishes.
     assert found.used == eur("2.80")
     assert [(one.dish, one.used) for one in found.dishes] == [
-        ("sauce", eur("0.20")), ("soup", eur("0.60")), ("stock", eur("2.00")),
+        ("soup", eur("0.60")), ("sauce", eur("0.20")), ("stock", eur("2.00")),
     ]  # fmt: skip
     (component,) = found.components
     assert (component.dish, component.used) == ("stock", eur("2.80"))
