@@ -15,7 +15,7 @@ class Settings(NamedTuple):
     """The book. `measures` is the region of bare cups and spoons ('' when unsaid); `show` how amounts are shown:
     `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set.
 
-    `language` settles how numbers, money and days are written. `rates` are the book's exchange rates; `prices_stand_days`
+    `language` settles how numbers are written. `rates` are the book's exchange rates; `prices_stand_days`
     is how many days a price stands; `seasoning` the allowance for salt, oil and the like, as a part of the food's cost.
     """
 

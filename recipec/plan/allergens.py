@@ -28,15 +28,15 @@ class AllergenAnswer:
 
 def allergens_of(links: Links, larder: Larder, dish: Dish) -> AllergenAnswer:
     """Of a dish as it is usually made: the first choice of every mark counts, optional food too."""
-    return _answer(larder, _foods(links, dish, dish.uses), _unmarked(links, dish, dish.uses))
+    return _answer(larder, foods_in(links, dish, dish.uses), unmarked_in(links, dish, dish.uses))
 
 
 def allergens_of_use(links: Links, larder: Larder, dish: Dish, use: Use) -> AllergenAnswer:
     """Of one mark, or of one choice of it."""
-    return _answer(larder, _foods(links, dish, (use,)), _unmarked(links, dish, (use,)))
+    return _answer(larder, foods_in(links, dish, (use,)), unmarked_in(links, dish, (use,)))
 
 
-def _foods(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
+def foods_in(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
     """Everything bought, through the dishes of the book; a dish that cannot be found stands as its own mark."""
     for within, marks in _made_of(links, dish, uses):
         for use in marks:
@@ -44,7 +44,7 @@ def _foods(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
                 yield use
 
 
-def _unmarked(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[str]:
+def unmarked_in(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[str]:
     """Dishes that bring nothing in by a mark: what is in them stands in the prose, if anywhere."""
     for within, marks in _made_of(links, dish, uses):
         if not any(use.role in (Role.BUY, Role.OUR) for use in marks):

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -85,7 +86,7 @@ def purchases(things: Sequence[Thing]) -> tuple[Purchase, ...]:
 
 def _ready(thing: Thing) -> tuple[Purchase | None, tuple[Price, ...], tuple[Covering, ...]]:
     """A thing's purchase where there is nothing to reckon, else its prices in their order and what must be covered."""
-    prices = tuple(sorted(thing.prices, key=_place))
+    prices = tuple(sorted(thing.prices, key=_place)) if len(thing.prices) > 1 else thing.prices
     need = [amount for amount in thing.need if any(term.high for term in amount.terms)]
     if not prices:
         return _NOTHING, (), ()
@@ -99,12 +100,11 @@ def _ready(thing: Thing) -> tuple[Purchase | None, tuple[Price, ...], tuple[Cove
     return (_NOTHING, (), ()) if coverings is None else (None, prices, coverings)
 
 
-def _place(price: Price) -> tuple[str, str, int, Fraction, str, str]:
-    """Where a row stands among all: by shop, then by its place in the file. The rest tells rows apart that have one
-    place."""
-    pack = price.pack.total()
-    size = Fraction(0) if pack is None else pack.base_low
-    return (price.shop, price.span.source.name, price.span.start, size, str(price.price.value), str(price.pack))
+def _place(price: Price) -> tuple[str, str, int, Fraction, str, Decimal]:
+    """Where a row stands among all: by shop, then by its place in the file. The rest tells rows apart that have one place."""
+    pack = _held(price.pack)
+    size, name = (Fraction(0), "") if pack is None else (pack.low, pack.unit.name)
+    return (price.shop, price.span.source.name, price.span.start, size, name, price.price.value)
 
 
 def _held(pack: Amount) -> Quantity | None:
@@ -116,8 +116,10 @@ def number_of(amount: Amount, pack: Amount, grams: Grams) -> Fraction | None:
     can't measure it."""
     for wanted in (amount.contents(), amount.total()):
         for held in (pack.contents(), pack.total()):
-            if wanted is None or held is None or not held.base_low:
+            if wanted is None or held is None or not held.low:
                 continue
+            if wanted.unit == held.unit:
+                return wanted.high / held.low
             if wanted.unit.kind == held.unit.kind:
                 return wanted.base_high / held.base_low
     wanted, held = _held(amount), _held(pack)

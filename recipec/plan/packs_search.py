@@ -128,7 +128,8 @@ def program(covering: Covering, rows: Sequence[Row]) -> Program:
     costs = [int(row.cost * cents) for row in rows]
     shared = math.gcd(*costs) or 1
     costs = [cost // shared for cost in costs]
-    orders, after = [], 1
+    orders: list[int] = []
+    after = 1
     for number in reversed(most):
         orders.insert(0, after)
         after *= number + 1

@@ -26,13 +26,15 @@ def coverings_of(rows: Sequence[Row], shares: Shares) -> tuple[Covering, ...] | 
         return None
     found: list[Covering] = []
     for group in _groups(shares):
-        together = _together(rows, shares, group)
+        together = _together(rows, shares, group) if len(group) > 1 else None
         found += [together] if together is not None else [_alone(rows, shares, need) for need in group]
     return tuple(found)
 
 
 def _groups(shares: Shares) -> list[list[int]]:
     """Needs that packs join, in order."""
+    if len(shares[0]) == 1:
+        return [[0]]
     groups: list[list[int]] = []
     for need in range(len(shares[0])):
         touching = [group for group in groups if any(_both(share, need, group) for share in shares)]

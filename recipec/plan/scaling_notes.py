@@ -39,7 +39,9 @@ def scaling_notes(desk: Desk) -> Iterator[str]:
 
 
 def _times(factor: Fraction) -> str:
-    words = mixed(factor) if factor.denominator <= 8 else decimal(Fraction(round(factor * 100), 100))
+    words = mixed(factor)
+    if "/" in words or factor.denominator > 8:
+        words = decimal(Fraction(round(factor * 100), 100))
     return f"{words} times" if factor > 1 else f"{words} of"
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from recipec.larder.care import Care, care_of
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import folded, normal_name, plural, singular
@@ -19,15 +20,12 @@ from recipec.model.reading import Hold
 from recipec.plan.scale import Scaled
 from recipec.plan.sheet import AmountText
 
-# Shown within 3 % instead of 5 %: salt, leavening, gelling and curing. Common practice; matched as whole words of the name.
-_STRICT = frozenset(
-    {"salt", "yeast", "bicarbonate", "soda", "leavening", "gelatin", "gelatine", "agar", "pectin", "nitrite", "cure"}
-)
 # A bunch has many leaves; peel and juice are not counted.
 _PART_PLURALS = MappingProxyType({"leaf": "leaves", "seed": "seeds"})
 _COUNTED_PARTS = frozenset({"white", "yolk", "shell", "stalk"})
 _NEVER_CUT = frozenset({"leaf", "sprig"})
 _CUT_FROM = Fraction(3)
+_SET_FRACTIONS = frozenset({1, 2, 3, 4, 8})
 _FLAGS = (Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL, Flag.DISCARDED)
 
 
@@ -87,7 +85,7 @@ class Desk:
         return show_amount(
             amount,
             self.style,
-            strict=_is_strict(name, item),
+            strict=care(name, item).strict,
             density=None if item is None else density_of(item, states, part),
             solid=item is not None and is_solid(item, part),
             each=each,
@@ -106,7 +104,7 @@ class Desk:
             return ""
         weighed = _weight_of(item, use.part, amount, total) is not None
         word = _uncut(item, use.part)
-        return word if word and weighed and uneven(total.low, _is_strict(use.name, item)) else ""
+        return word if word and weighed and uneven(total.low, care(use.name, item).strict) else ""
 
     def part(self, use: Use, amount: Amount | None) -> str:
         """The part, as `part_word` has it, where the name does not hold it."""
@@ -131,8 +129,9 @@ class Desk:
         return name if (was.high > 1) == shown.plural else in_number(name, item, shown.plural)
 
 
-def _is_strict(name: str, item: Ingredient | None) -> bool:
-    return bool(_STRICT & (set(folded(name).split()) | (set() if item is None else set(item.key.split()))))
+def care(name: str, item: Ingredient | None) -> Care:
+    """How carefully a thing is weighed and seasoned with: by the larder's name for it, else by the cook's."""
+    return care_of(name if item is None else item.key) if name or item else Care.PLAIN
 
 
 def density_of(item: Ingredient, states: tuple[str, ...], part: str | None) -> Fraction | None:
@@ -253,8 +252,9 @@ def hold_text(hold: Hold) -> str:
 
 
 def plates_text(low: Fraction, high: Fraction) -> str:
-    """`4 plates`, `4–6 plates`, `7½ plates`."""
-    return show_amount(one(Quantity(low, high, unit("plate"))), written=True).text
+    """`4 plates`, `4–6 plates`, `7½ plates`; `about 1¼ plates` where there is no such fraction on paper."""
+    plain = all(end.denominator in _SET_FRACTIONS for end in (low, high))
+    return show_amount(one(Quantity(low, high, unit("plate"))), written=plain).text
 
 
 def makes_text(desk: Desk, makes: Yield) -> str:

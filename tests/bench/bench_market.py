@@ -1,0 +1,114 @@
+"""Market list, costing and swaps of one large event, against the import of OR-tools: `python -m tests.bench.bench_market`.
+
+Five courses for twelve that draw on 40 dishes and 400 prices. Target: list and costing, once OR-tools is loaded, at most
+0.5 × the time of loading it in a fresh process. Nothing here is asserted: machines differ. All of the book is invented.
+"""
+
+from __future__ import annotations
+
+import importlib
+import random
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import replace
+
+from recipec.larder.ingredient import Ingredient
+from recipec.larder.larder import Larder, builtin
+from recipec.measure.quantity import Amount
+from recipec.measure.show import Style
+from recipec.model.book import Book
+from recipec.model.dish import Dish
+from recipec.model.prices import Price
+from recipec.plan.market import market
+from tests.plan.make import Mark, Ordered, amount, book, buy, dish, event, our, price
+
+DISHES, PRICES, SHOPS = 40, 400, ("Corner Greens", "Quay Stores", "Stall, west gate")
+STYLE = Style(measures="metric")
+
+
+def large(seed: int = 1, alternatives: int = 0) -> tuple[Book, Larder]:
+    """The book; `alternatives` of its marks have a second choice."""
+    chance = random.Random(seed)
+    larder = builtin()
+    foods = chance.sample([item for item in larder.all() if item.weight_each() or item.densities], 130)
+    dishes: list[Dish] = []
+    for number in range(DISHES):
+        marks = [_mark(food, chance) for food in chance.sample(foods, 9)]
+        if alternatives > 0 and number % max(1, DISHES // alternatives) == 0:
+            alternatives -= 1
+            marks[0] = replace(marks[0], choices=(_mark(chance.choice(foods), chance),))
+        # A third of the dishes are components of two others each.
+        if number >= DISHES // 3:
+            for below in chance.sample(range(DISHES // 3), 2):
+                marks.append(
+                    our(f"300 ml our dish {below:02}", f"dish {below:02}", f"dish-{below:02}", amount(300, "ml"))
+                )
+            dishes.append(dish(f"dish-{number:02}", *marks, serves=4))
+        else:
+            dishes.append(dish(f"dish-{number:02}", *marks, serves=None, makes=amount(1, "l")))
+    plates = [Ordered(one.key) for one in dishes[DISHES // 3 :]]
+    supper = event("supper", guests=12)
+    (course,) = event("supper", *plates, guests=12).courses
+    fifth = -(-len(course.orders) // 5)
+    courses = tuple(
+        course._replace(name=f"Course {n + 1}", orders=course.orders[n * fifth : (n + 1) * fifth]) for n in range(5)
+    )
+    rows: list[Price] = []
+    while len(rows) < PRICES:
+        food = foods[len(rows) % len(foods)]
+        grams = chance.choice([100, 125, 200, 250, 400, 500, 750, 1000, 1500, 2500])
+        cents = max(20, round(grams**0.92 * chance.uniform(0.85, 1.15)))
+        rows.append(price(food.key, amount(grams, "g"), f"{cents / 100:.2f}", chance.choice(SHOPS)))
+    return book(dishes, [supper._replace(courses=courses)], rows), larder
+
+
+def _mark(food: Ingredient, chance: random.Random) -> Mark:
+    much: Amount
+    if food.weight_each() and chance.random() < 0.3:
+        much = amount(chance.randint(1, 4))
+    elif food.densities and chance.random() < 0.3:
+        much = amount(chance.randint(1, 3), "metric_tbsp")
+    else:
+        much = amount(chance.choice([30, 75, 120, 200, 350]), "g")
+    return buy(f"{much.terms[0].high} {food.name}", food.name, much)
+
+
+def timed(work: Callable[[], object], rounds: int = 7) -> float:
+    best = float("inf")
+    for _ in range(rounds):
+        start = time.perf_counter()
+        work()
+        best = min(best, time.perf_counter() - start)
+    return best
+
+
+def loading() -> float:
+    """Seconds that a fresh process takes to load OR-tools, of which the least disturbed counts."""
+    code = "import time; start = time.perf_counter(); from ortools.sat.python import cp_model; print(time.perf_counter() - start)"
+    runs = [subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True) for _ in range(7)]
+    return min(float(run.stdout) for run in runs)
+
+
+def main() -> None:
+    importlib.import_module("ortools.sat.python.cp_model")
+    reference = loading()
+    print(f"loading OR-tools in a fresh process {reference * 1000:7.0f} ms")
+    many, larder = large()
+    found = market(many, larder, ["supper"], STYLE)
+    several = sum(1 for line in found.lines if sum(row.item == line.item for row in many.prices) > 1)
+    print(f"{len(found.lines)} lines, of which {several} with packs to choose among; till {found.till}")
+    both = total = timed(lambda: market(many, larder, ["supper"], STYLE))
+    print(f"market list                         {total * 1000:7.0f} ms {total / reference:6.2f}")
+    try:
+        costing = importlib.import_module("recipec.plan.costing").costing
+    except (ImportError, AttributeError):
+        print("(no costing yet)")
+    else:
+        both = timed(lambda: (market(many, larder, ["supper"], STYLE), costing(many, larder, ["supper"], STYLE)))
+    print(f"market list and costing             {both * 1000:7.0f} ms {both / reference:6.2f}   (target at most 0.5)")
+
+
+if __name__ == "__main__":
+    main()
