@@ -26,6 +26,7 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "watch": "Build, and build again whenever a file changes.",
         "card": "One dish as a card, for as many plates as wanted.",
         "market": "One market list for one or several events.",
+        "cost": "What an event or a dish costs, and what to change.",
         "convert": "A sum at the bench: amounts and temperatures.",
         "explain": "What a finding means, with an example.",
     }

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 
-from recipec.emit.desk import Desk
+from recipec.emit.cost_json import cost_data
+from recipec.emit.desk import Desk, style_of
 from recipec.emit.json_papers import Json, card_data, market_data
 from recipec.emit.render import clean
 from recipec.emit.request import Paper
+from recipec.plan.costing import event_costing
 
 
 def book_json(desk: Desk) -> tuple[Paper, ...]:
@@ -20,7 +22,8 @@ def book_json(desk: Desk) -> tuple[Paper, ...]:
         event.key: {
             "page": desk.paths.event(event.key),
             "title": event.title,
-            "market": dict(market_data(desk.markets[event.key])),
+            "cost": dict(cost_data(event_costing(desk.book, event, desk.reckoned[event.key], style_of(desk.book)))),
+            "market": dict(market_data(desk.reckoned[event.key].market)),
         }
         for event in desk.book.events
     }

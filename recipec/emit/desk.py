@@ -16,7 +16,7 @@ from recipec.measure.quantity import Amount
 from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.plan.fill import dish_sheet
-from recipec.plan.market import market
+from recipec.plan.market import Reckoned, market, reckon_events
 from recipec.plan.market_types import Market
 from recipec.plan.sheet import (
     AsideBlock,
@@ -68,7 +68,7 @@ class Desk:
     paths: Paths
     pages: Mapping[str, str]
     sheets: Mapping[str, DishSheet]
-    markets: Mapping[str, Market]
+    reckoned: Mapping[str, Reckoned]
 
     @property
     def book(self) -> Book:
@@ -112,8 +112,11 @@ def desk(request: Request) -> Desk:
     """A desk with the sheet of every dish as it is written, and the market list of every booking."""
     bare = desk_for_one(request)
     sheets = {dish.key: sheet(request, dish.key) for dish in request.book.dishes}
-    markets = {event.key: market_list(request, (event.key,)) for event in request.book.events}
-    return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType(markets))
+    look = style_of(request.book)
+    lists = {
+        event.key: reckon_events(request.book, request.larder, (event.key,), look) for event in request.book.events
+    }
+    return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType(lists))
 
 
 def sheet(request: Request, key: str, wanted: Fraction | Amount | None = None) -> DishSheet:

@@ -33,7 +33,7 @@ from recipec.plan.sheet import (
 
 Json: TypeAlias = "str | int | bool | list[Json] | dict[str, Json] | None"
 
-SCHEMAS = ("card", "check", "convert", "market")
+SCHEMAS = ("card", "check", "convert", "cost", "market")
 """Names of the shipped schemas."""
 
 
@@ -44,15 +44,16 @@ def schema(name: str) -> str:
 
 def card_json(sheet: DishSheet) -> str:
     """`card --format json`."""
-    return _text(card_data(sheet))
+    return json_text(card_data(sheet))
 
 
 def market_json(market: Market) -> str:
     """`market --format json`."""
-    return _text(market_data(market))
+    return json_text(market_data(market))
 
 
-def _text(data: Mapping[str, Json]) -> str:
+def json_text(data: Mapping[str, Json]) -> str:
+    """Data as the commands write it: indented, a line end at the end."""
     text = json.dumps(data, ensure_ascii=False, indent=2)
     # Half a surrogate pair is no UTF-8; JSON knows it by number.
     return text.encode("utf-8", "backslashreplace").decode("utf-8") + "\n"

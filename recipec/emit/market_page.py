@@ -60,7 +60,7 @@ def markets(desk: Desk) -> tuple[Paper, ...]:
     """A market list, as a page and as a table for a spreadsheet, for every booking."""
     papers: list[Paper] = []
     for event in desk.book.events:
-        found = desk.markets[event.key]
+        found = desk.reckoned[event.key].market
         path = desk.paths.event(event.key, "market.html")
         papers.append(list_paper(desk, found, path, back=event.title, alone=False))
         papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found)))

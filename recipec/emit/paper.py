@@ -10,6 +10,7 @@ from recipec.emit.assets import assets, photos
 from recipec.emit.book_json import book_json
 from recipec.emit.card_page import cards
 from recipec.emit.cookbook import courses, home, ingredients
+from recipec.emit.cost_page import costs
 from recipec.emit.desk import Desk, desk
 from recipec.emit.dish_page import dish_pages
 from recipec.emit.event_page import event_pages
@@ -31,6 +32,7 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "cards": cards,
         "events": event_pages,
         "markets": markets,
+        "costs": costs,
         "data": book_json,
     }
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
@@ -36,9 +36,20 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
+class Draw:
+    """What one mark of a run takes of another run: `factor` times that dish as written."""
+
+    use: Use
+    dish: str
+    without: tuple[str, ...]
+    factor: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
     """One making of a dish. `without` are the foods left out, as written; `surplus` is the part of `factor` that is made only because
-    batches are whole."""
+    batches are whole. `served` is the part that is asked for by itself, not by another dish, and `served_plates` its plates; `draws`
+    is what it takes of other runs."""
 
     dish: Dish
     without: tuple[str, ...]
@@ -46,6 +57,9 @@ class Run:
     plates: Fraction | None
     surplus: Fraction
     bought: tuple[Use, ...]
+    served: Fraction = Fraction(0)
+    served_plates: Fraction | None = None
+    draws: tuple[Draw, ...] = ()
 
     def scaled(self) -> Scaled:
         """The dish as this run makes it."""
@@ -97,10 +111,16 @@ _Version = tuple[str, tuple[str, ...]]
 class _Sum:
     factor: Fraction = Fraction(0)
     plates: Fraction | None = Fraction(0)
+    served: Fraction = Fraction(0)
+    served_plates: Fraction | None = None
 
     def add(self, factor: Fraction, plates: Fraction | None) -> None:
         self.factor += factor
         self.plates = None if self.plates is None or plates is None else self.plates + plates
+
+    def serve(self) -> None:
+        """All that was added so far is what is asked for by itself."""
+        self.served, self.served_plates = self.factor, self.plates
 
 
 @dataclass(slots=True)
@@ -130,14 +150,14 @@ class _Reckoner:
         place = {version: number for number, version in enumerate(order)}
         for version, ask in wanted:
             self._want(version, ask.plates, ask.amount, Fraction(1))
+        for total in self.sums.values():
+            total.serve()
         runs = []
         for version in reversed(order):
             run = self._run(version)
             if run is not None:
-                runs.append(run)
-                for use, below in self._below(version):
-                    if place[below] < place[version]:
-                        self._hand_on(run, use, below)
+                below = [pair for pair in self._below(version) if place[pair[1]] < place[version]]
+                runs.append(replace(run, draws=tuple(draw for pair in below for draw in self._hand_on(run, *pair))))
         return Demand(tuple(reversed(runs)), tuple(sorted(self.problems)))
 
     def _run(self, version: _Version) -> Run | None:
@@ -146,9 +166,18 @@ class _Reckoner:
             return None
         dish = self._dish(version)
         factor = Fraction(math.ceil(total.factor)) if dish.whole_batches else total.factor
-        return Run(dish, version[1], factor, total.plates, factor - total.factor, tuple(self._bought(dish, version[1])))
+        return Run(
+            dish=dish,
+            without=version[1],
+            factor=factor,
+            plates=total.plates,
+            surplus=factor - total.factor,
+            bought=tuple(self._bought(dish, version[1])),
+            served=total.served,
+            served_plates=total.served_plates,
+        )
 
-    def _hand_on(self, run: Run, use: Use, below: _Version) -> None:
+    def _hand_on(self, run: Run, use: Use, below: _Version) -> Iterator[Draw]:
         if use.amount is not None:
             amount = run.scaled().amount(use)
             if amount is None:
@@ -156,13 +185,15 @@ class _Reckoner:
                     f"`{run.dish.title}` takes {use.name} per plate, but how many plates it makes is not known."
                 )
                 return
-            self._want(below, None, amount, Fraction(1))
+            factor = self._want(below, None, amount, Fraction(1))
         elif Flag.PER_PLATE in use.flags and run.plates is not None:
-            self._want(below, run.plates, None, Fraction(1))
+            factor = self._want(below, run.plates, None, Fraction(1))
         else:
-            self._want(below, None, None, run.factor if grows(use) else Fraction(1))
+            factor = self._want(below, None, None, run.factor if grows(use) else Fraction(1))
+        yield Draw(use, *below, factor)
 
-    def _want(self, version: _Version, plates: Fraction | None, amount: Amount | None, times: Fraction) -> None:
+    def _want(self, version: _Version, plates: Fraction | None, amount: Amount | None, times: Fraction) -> Fraction:
+        """Adds to a version's sum; how many times the dish as written that is."""
         dish = self._dish(version)
         if plates is None and amount is not None:
             plates = plates_in(amount)
@@ -175,6 +206,7 @@ class _Reckoner:
             written = written_plates(dish)
             plates = None if written is None else written * factor
         self.sums.setdefault(version, _Sum()).add(factor, plates)
+        return factor
 
     # ------------------------------------------------------------ what is made of what
 

@@ -3,51 +3,84 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 from recipec.larder.ingredient import DEPARTMENTS, Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
+from recipec.measure.currency import to_minor
 from recipec.measure.quantity import Amount, Dimension, Quantity, Unit, one
-from recipec.measure.show import AS_WRITTEN, Style, shopping, show_amount
-from recipec.measure.units import NOMINAL, unit
+from recipec.measure.show import AS_WRITTEN, Style, show_amount
+from recipec.measure.units import unit
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
-from recipec.plan.demand import FIRST, Chosen, Demand, Run, demand, orders_of
+from recipec.plan.charge import charged
+from recipec.plan.demand import FIRST, Ask, Chosen, Demand, Run, demand, orders_of
 from recipec.plan.exchange import prices_in
 from recipec.plan.gather import Want, supplies_of, wants_of
 from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
 from recipec.plan.keeping import clusters
 from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, Surplus
-from recipec.plan.market_words import left_text, named
-from recipec.plan.packs import Choice, cheapest, surplus_of
+from recipec.plan.market_words import content_text, left_text, named, need_text
+from recipec.plan.packs import Choice, Purchase, Thing, purchases
 from recipec.plan.wording import is_solid
 
 _PLACES = {name: place for place, name in enumerate((*DEPARTMENTS, SUPPLIES))}
 _ON_TAP = frozenset({"water"})
-_CENT = Decimal("0.01")
 _PLATE = unit("plate")
 
 
+class Reckoned(NamedTuple):
+    """A market list and the runs it is for."""
+
+    market: Market
+    runs: tuple[Run, ...]
+
+
 def market(
-    book: Book, larder: Larder, event_keys: Iterable[str], style: Style = AS_WRITTEN, chosen: Chosen = FIRST
+    book: Book,
+    larder: Larder,
+    event_keys: Iterable[str],
+    style: Style = AS_WRITTEN,
+    chosen: Chosen = FIRST,
 ) -> Market:
     """One list for all of those events; their order never shows. `style` is how the book shows amounts: whose cups an event
-    measures by changes nothing in it. `chosen` says which choices of marks count.
+    measures by changes nothing in it. `chosen` are the marks of which another choice than the first counts.
 
     Raises KeyError for an event the book does not have.
     """
-    keys = sorted(set(event_keys))
+    return reckon_events(book, larder, event_keys, style, chosen).market
+
+
+def reckon_events(
+    book: Book,
+    larder: Larder,
+    event_keys: Iterable[str],
+    style: Style = AS_WRITTEN,
+    chosen: Chosen = FIRST,
+) -> Reckoned:
+    """The list of those events, and what is made for them. Raises KeyError for an event the book does not have."""
     events = []
-    for key in keys:
+    for key in sorted(set(event_keys)):
         event = book.event(key)
         if event is None:
             raise KeyError(key)
         events.append(event)
-    return _Lister(book, larder, tuple(events), style, chosen).market()
+    lister = _Lister(book, larder, style, currency_of(book, events), tuple(events), chosen)
+    total = lister.demand(events)
+    return Reckoned(lister.market(total), total.runs)
+
+
+def reckon_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN) -> Reckoned:
+    """The list for one dish by itself, with nothing on hand, in the book's currency or that of the dish's menu price."""
+    dish = book.dish(ask.dish)
+    currency = dish.price.currency if dish is not None and dish.price is not None else book.settings.currency
+    total = demand(book, larder, (ask,))
+    return Reckoned(_Lister(book, larder, style, currency, (), FIRST).market(total), total.runs)
 
 
 def currency_of(book: Book, events: Iterable[Event]) -> str:
@@ -57,34 +90,55 @@ def currency_of(book: Book, events: Iterable[Event]) -> str:
 
 
 def to_money(value: Fraction, currency: str) -> Money:
-    """To the hundredth, halves up. Exact until here."""
-    exact = Decimal(value.numerator) / Decimal(value.denominator)
-    return Money(exact.quantize(_CENT, ROUND_HALF_UP), currency)
+    """To the least coin, halves up. Exact until here."""
+    return Money(to_minor(value, currency), currency)
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    """A line before its packs are chosen. `bids` are what each mark that gives an amount asks for as it is bought."""
+
+    key: str
+    name: str
+    department: str
+    need: tuple[Amount, ...]
+    asked: tuple[Asked, ...]
+    bids: tuple[tuple[Weighed, ...], ...]
+    on_hand: bool
+    item: Ingredient | None
+    instead: tuple[str, ...]
+    prices: tuple[Price, ...]
+
+    def thing(self) -> Thing:
+        """What the shop is asked for."""
+        return Thing(self.need, self.prices, lambda quantity: grams(quantity, None, self.item))
 
 
 @dataclass(slots=True)
 class _Lister:
     book: Book
     larder: Larder
-    events: tuple[Event, ...]
     style: Style
+    currency: str
+    events: tuple[Event, ...]
     chosen: Chosen
-    currency: str = field(init=False)
     prices: dict[str, list[Price]] = field(default_factory=dict)
     demands: dict[tuple[str, ...], tuple[tuple[str, tuple[Want, ...]], ...]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.currency = currency_of(self.book, self.events)
         for price in prices_in(self.book, self.currency)[0]:
             self.prices.setdefault(price.item, []).append(price)
 
-    def market(self) -> Market:
+    def market(self, total: Demand) -> Market:
         """All of it."""
-        total = self._demand(self.events)
         on_hand = self._on_hand()
-        lines = [self._line(key, wants, key in on_hand) for key, wants in wants_of(total.runs, self.larder, self.style)]
-        lines += self._supplies(total.runs, on_hand)
-        lines.sort(key=lambda line: (_PLACES[line.department], line.name.casefold(), line.item))
+        drafts = [
+            self._draft(key, wants, key in on_hand) for key, wants in wants_of(total.runs, self.larder, self.style)
+        ]
+        drafts += self._supplies(total.runs, on_hand)
+        drafts.sort(key=lambda draft: (_PLACES[draft.department], draft.name.casefold(), draft.key))
+        bought = purchases(tuple(draft.thing() for draft in drafts))
+        lines = [self._line(draft, purchase) for draft, purchase in zip(drafts, bought, strict=True)]
         to_get = tuple(line for line in lines if not line.on_hand)
         unpriced = tuple(line.name for line in to_get if line.price is None)
         priced = [line for line in to_get if line.price is not None]
@@ -104,8 +158,10 @@ class _Lister:
             problems=total.problems,
         )
 
-    def _demand(self, events: Iterable[Event]) -> Demand:
-        return demand(self.book, self.larder, [ask for event in events for ask in orders_of(event)], self.chosen)
+    def demand(self, events: Iterable[Event]) -> Demand:
+        """All that those events want made."""
+        asks = [ask for event in events for ask in orders_of(event)]
+        return demand(self.book, self.larder, asks, self.chosen)
 
     def _on_hand(self) -> frozenset[str]:
         """What every one of the events has: what only one of them has is still bought for the others."""
@@ -119,22 +175,26 @@ class _Lister:
 
     # ------------------------------------------------------------ lines
 
-    def _line(self, key: str, wants: tuple[Want, ...], on_hand: bool) -> MarketLine:
+    def _draft(self, key: str, wants: tuple[Want, ...], on_hand: bool) -> _Draft:
         item = wants[0].ingredient
-        terms = [
-            term
-            for want in wants
-            if want.amount is not None and want.part is None
-            for term in weigh(want.amount, item, want.states)
-        ]
+        bids = tuple(() if want.amount is None else weigh(want.amount, item, want.states) for want in wants)
+        terms = [term for want, bid in zip(wants, bids, strict=True) if want.part is None for term in bid]
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
         need = join(terms, self._sold_by(key, terms, item))
         name, asked = named(wants, need)
-        name += _content(need, self.style)
-        instead = tuple(dict.fromkeys(other for want in wants for other in want.instead))
-        department = item.department if item is not None and item.department in _PLACES else "other"
-        return self._filled(key, name, department, need, asked, on_hand, item, instead)
+        return _Draft(
+            key=key,
+            name=name + content_text(need, self.style),
+            department=item.department if item is not None and item.department in _PLACES else "other",
+            need=need,
+            asked=tuple(replace(ask, left=want.left) for ask, want in zip(asked, wants, strict=True)),
+            bids=bids,
+            on_hand=on_hand,
+            item=item,
+            instead=tuple(dict.fromkeys(other for want in wants for other in want.instead)),
+            prices=() if on_hand else tuple(self.prices.get(key, ())),
+        )
 
     def _sold_by(self, key: str, terms: list[Weighed], item: Ingredient | None) -> Unit | None:
         """A unit of the one dimension all its packs are sold in. Pieces asked for as pieces stay pieces, whatever the scale at
@@ -150,47 +210,47 @@ class _Lister:
             return units[0]
         return unit("oz" if all(found.name in ("lb", "oz") for found in units) else "g")
 
-    def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[MarketLine]:
-        lines = []
+    def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[_Draft]:
+        drafts = []
         for key, supplies in supplies_of(runs, self.style):
-            need = join(term for supply in supplies for term in weigh(supply.amount, None))
-            asked = [supply.asked for supply in supplies]
+            bids = tuple(weigh(supply.amount, None) for supply in supplies)
             there = self._key(key) in on_hand
-            lines.append(self._filled(key, supplies[0].name, SUPPLIES, need, asked, there, None, ()))
-        return lines
+            drafts.append(
+                _Draft(
+                    key=key,
+                    name=supplies[0].name,
+                    department=SUPPLIES,
+                    need=join(term for bid in bids for term in bid),
+                    asked=tuple(supply.asked for supply in supplies),
+                    bids=bids,
+                    on_hand=there,
+                    item=None,
+                    instead=(),
+                    prices=() if there else tuple(self.prices.get(key, ())),
+                )
+            )
+        return drafts
 
-    def _filled(
-        self,
-        key: str,
-        name: str,
-        department: str,
-        need: tuple[Amount, ...],
-        asked: list[Asked],
-        on_hand: bool,
-        item: Ingredient | None,
-        instead: tuple[str, ...],
-    ) -> MarketLine:
-        prices = [] if on_hand else self.prices.get(key, [])
-        choices = cheapest(need, prices, lambda quantity: grams(quantity, None, item))
-        left = surplus_of(choices[0]) if choices and need else None
-        cost = sum((Decimal(choice.count) * choice.price.price.value for choice in choices), Decimal(0))
+    def _line(self, draft: _Draft, purchase: Purchase) -> MarketLine:
+        need, choices = draft.need, purchase.choices
+        till = sum((Decimal(choice.count) * choice.price.price.value for choice in choices), Decimal(0))
+        asked = charged(draft.asked, draft.bids, purchase, draft.thing().grams)
+        left = purchase.surplus if need else None
         return MarketLine(
-            item=key,
-            name=name,
-            department=department,
+            item=draft.key,
+            name=draft.name,
+            department=draft.department,
             need=need,
-            need_text=" + ".join(_need_text(amount, self.style) for amount in need),
+            need_text=" + ".join(need_text(amount, self.style) for amount in need),
             asked_by=tuple(ask for ask in asked if ask.amount is not None),
             unmeasured=tuple(ask for ask in asked if ask.amount is None),
-            on_hand=on_hand,
+            on_hand=draft.on_hand,
             buy=tuple(self._buy(choice) for choice in choices),
             surplus=left,
-            surplus_text="" if left is None else left_text(left, choices[0]),
-            price=Money(cost, self.currency) if choices else None,
-            used=sum((Fraction(choice.price.price.value) * choice.share for choice in choices), Fraction(0))
-            if choices
-            else None,
-            instead=instead,
+            surplus_text="" if left is None else left_text(left, choices),
+            price=Money(till, self.currency) if choices else None,
+            used=purchase.used if choices else None,
+            instead=draft.instead,
         )
 
     def _buy(self, choice: Choice) -> Buy:
@@ -198,7 +258,7 @@ class _Lister:
         total = Money(price.price.value * choice.count, self.currency)
         shown = show_amount(price.pack, written=True)
         text = shown.with_name("piece", "pieces") if price.pack.terms[0].unit.name == "piece" else shown.text
-        return Buy(price.pack, text, choice.count, price.shop, total)
+        return Buy(price.pack, text, choice.count, price.shop, total, price)
 
     # ------------------------------------------------------------ parts
 
@@ -208,14 +268,14 @@ class _Lister:
         if not parts:
             return ()
         groups = clusters(self.events, parts, item)
-        if len(groups) == 1:
+        if len(groups) < 2:
             return _whole(wants)
         return tuple(amount for group in groups for amount in _whole(self._wants_in(group, key)))
 
     def _wants_in(self, events: tuple[Event, ...], key: str) -> tuple[Want, ...]:
         names = tuple(event.key for event in events)
         if names not in self.demands:
-            self.demands[names] = wants_of(self._demand(events).runs, self.larder, self.style)
+            self.demands[names] = wants_of(self.demand(events).runs, self.larder, self.style)
         return next((wants for other, wants in self.demands[names] if other == key), ())
 
     def _left(self, run: Run) -> Surplus:
@@ -231,39 +291,3 @@ class _Lister:
 
 def _whole(wants: Iterable[Want]) -> tuple[Amount, ...]:
     return whole_pieces((want.part, want.amount) for want in wants if want.part is not None and want.amount is not None)
-
-
-def _need_text(amount: Amount, style: Style) -> str:
-    term = amount.terms[0]
-    if term.unit.name in NOMINAL:
-        return show_amount(amount, style).text
-    american = style.measures == "us" or (style.measures == "as written" and term.unit.name.startswith("us_"))
-    text = _cups(term, style) if american else ""
-    text = text or shopping(term, style).text
-    if amount.size is not None:
-        text = f"{text} {amount.size}"
-    if amount.each is not None and term.unit.name != "piece":
-        text += f" ({_each_text(amount, style)})"
-    return text
-
-
-def _cups(term: Quantity, style: Style) -> str:
-    """A volume in cups and spoons, rounded up; '' for anything else."""
-    if term.unit.dimension is not Dimension.VOLUME:
-        return ""
-    tries = (show_amount(one(term.scaled(1 + Fraction(more, 100))), style) for more in range(11))
-    return next((shown.text for shown in tries if shown.high is not None and shown.high >= term.base_high), "")
-
-
-def _content(need: tuple[Amount, ...], style: Style) -> str:
-    """What one piece weighs follows its name: 6 steaks (200 g each)."""
-    if len(need) == 1 and need[0].each is not None and need[0].terms[0].unit.name == "piece":
-        return f" ({_each_text(need[0], style)})"
-    return ""
-
-
-def _each_text(amount: Amount, style: Style) -> str:
-    assert amount.each is not None
-    term = amount.terms[0]
-    several = term.unit.dimension is Dimension.COUNT and term.high > 1
-    return f"{show_amount(one(amount.each), style).text}{' each' if several else ''}"

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from recipec.base.span import Span
 from recipec.measure.quantity import Amount
-from recipec.model.prices import Money
+from recipec.model.prices import Money, Price
 
 SUPPLIES = "supplies"
 """The department of things used up that are not food; it comes after all departments of the larder."""
@@ -19,7 +19,11 @@ SUPPLIES = "supplies"
 @dataclass(frozen=True, slots=True)
 class Asked:
     """Which mark of which dish asked for how much. `amount` is scaled, None when the mark gives none; `text` words it
-    (`to taste` when there is no amount). `factor` is against the dish as written; `apart` what was left out of those plates."""
+    (`to taste` when there is no amount). `factor` is against the dish as written; `apart` what was left out of those plates.
+
+    `cost` is the exact price of what goes on the plates for this mark, None when it is not known or there is no amount; `left` the
+    part of what is bought that is left to weigh (1 where nothing is trimmed first).
+    """
 
     dish: str
     title: str
@@ -28,17 +32,20 @@ class Asked:
     text: str
     factor: Fraction
     apart: tuple[str, ...] = ()
+    cost: Fraction | None = None
+    left: Fraction = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
 class Buy:
-    """So many packs of one kind from one shop; `price` is of all of them."""
+    """So many packs of one kind from one shop; `price` is of all of them, `row` the price list's line."""
 
     pack: Amount
     pack_text: str
     count: int
     shop: str
     price: Money
+    row: Price
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipec.larder.names import normal_name
-from recipec.measure.quantity import Amount, Dimension
-from recipec.measure.show import show_amount
-from recipec.measure.units import unit
+from recipec.measure.quantity import Amount, Dimension, Quantity, one
+from recipec.measure.show import Style, shopping, show_amount
+from recipec.measure.units import NOMINAL, unit
 from recipec.plan.gather import Want
 from recipec.plan.joining import grams, pieces_of
 from recipec.plan.market_types import Asked
@@ -64,22 +64,67 @@ def _one_weighs(want: Want) -> Fraction | None:
     return None if want.ingredient is None else want.ingredient.weight_each()
 
 
-def left_text(left: Amount, choice: Choice) -> str:
-    """What is left over, in the measure of the pack: `240 g`, `4`, `about half of it`; '' for next to nothing."""
-    term = left.terms[0]
+def left_text(left: Amount, choices: tuple[Choice, ...]) -> str:
+    """What is left over of all packs: `240 g`, `4`, `about half of it`; '' for next to nothing."""
+    texts = (_left(term, choices) for term in left.terms)
+    return " and ".join(text for text in texts if text)
+
+
+def _left(term: Quantity, choices: tuple[Choice, ...]) -> str:
+    packs = [(choice.price.pack, choice.count) for choice in choices]
     if term.unit.dimension is not Dimension.COUNT:
-        bought = choice.price.pack.contents() or choice.price.pack.total()
-        whole = None if bought is None else bought.base_low * choice.count
+        held = [(pack.contents() or pack.total(), count) for pack, count in packs]
+        whole = sum(
+            (pack.base_low * count for pack, count in held if pack is not None and pack.unit.kind == term.unit.kind),
+            Fraction(0),
+        )
         if whole and term.base_high < whole / 100:
             return ""
-        shown = show_amount(left)
+        shown = show_amount(one(term))
         # Of a small pack hardly touched the scale says that all of it is left.
         return "nearly all of it" if whole and shown.high is not None and shown.high >= whole else shown.text
     number = term.high // 1
     if number:
-        return show_amount(Amount((term._replace(low=Fraction(number), high=Fraction(number)),))).text
+        return show_amount(one(term._replace(low=Fraction(number), high=Fraction(number)))).text
     if term.high < _NOTHING:
         return ""
-    pack = choice.price.pack.total()
-    it = "it" if pack is not None and pack.high * choice.count == 1 else "one"
+    bought = sum((total.high * count for pack, count in packs if (total := pack.total()) is not None), Fraction(0))
+    it = "it" if bought == 1 else "one"
     return f"some of {it}" if term.high < _SOME else f"about half of {it}" if term.high < _HALF else f"most of {it}"
+
+
+def need_text(amount: Amount, style: Style) -> str:
+    """One sum of a need in words, rounded up."""
+    term = amount.terms[0]
+    if term.unit.name in NOMINAL:
+        return show_amount(amount, style).text
+    american = style.measures == "us" or (style.measures == "as written" and term.unit.name.startswith("us_"))
+    text = _cups(term, style) if american else ""
+    text = text or shopping(term, style).text
+    if amount.size is not None:
+        text = f"{text} {amount.size}"
+    if amount.each is not None and term.unit.name != "piece":
+        text += f" ({_each_text(amount, style)})"
+    return text
+
+
+def _cups(term: Quantity, style: Style) -> str:
+    """A volume in cups and spoons, rounded up; '' for anything else."""
+    if term.unit.dimension is not Dimension.VOLUME:
+        return ""
+    tries = (show_amount(one(term.scaled(1 + Fraction(more, 100))), style) for more in range(11))
+    return next((shown.text for shown in tries if shown.high is not None and shown.high >= term.base_high), "")
+
+
+def content_text(need: tuple[Amount, ...], style: Style) -> str:
+    """What one piece weighs follows its name: 6 steaks (200 g each)."""
+    if len(need) == 1 and need[0].each is not None and need[0].terms[0].unit.name == "piece":
+        return f" ({_each_text(need[0], style)})"
+    return ""
+
+
+def _each_text(amount: Amount, style: Style) -> str:
+    assert amount.each is not None
+    term = amount.terms[0]
+    several = term.unit.dimension is Dimension.COUNT and term.high > 1
+    return f"{show_amount(one(amount.each), style).text}{' each' if several else ''}"

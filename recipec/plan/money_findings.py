@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from recipec.base.finding import Finding, Label
@@ -11,7 +11,7 @@ from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
 from recipec.plan.exchange import Rates, prices_in
-from recipec.plan.market_types import Buy, Market, MarketLine
+from recipec.plan.market_types import Market, MarketLine
 
 _MOST_NAMES = 8
 _MOST_MARKS = 5
@@ -29,7 +29,7 @@ def money_findings(book: Book, event: Event, market: Market) -> tuple[Finding, .
     found = [
         *_foreign(event, market, foreign, left_out),
         *_unpriced(event, market, [line for line in unpriced if line not in foreign], usable),
-        *_stale(book, event, market, usable),
+        *_stale(book, event, market),
         *_budget(book, event, market),
     ]
     return tuple(sorted(found, key=lambda finding: finding.order))
@@ -69,13 +69,13 @@ def _no_price_hints(lines: Sequence[MarketLine], usable: Sequence[Price]) -> Ite
         )
 
 
-def _stale(book: Book, event: Event, market: Market, usable: Sequence[Price]) -> Iterator[Finding]:
+def _stale(book: Book, event: Event, market: Market) -> Iterator[Finding]:
     if event.serve is None:
         return
     day = event.serve.date()
     stands = book.settings.prices_stand_days
     for line in market.lines:
-        for price in bought(line, usable):
+        for price in (buy.row for buy in line.buy):
             age = 0 if price.seen is None else (day - price.seen).days
             if age <= stands:
                 continue
@@ -89,15 +89,6 @@ def _stale(book: Book, event: Event, market: Market, usable: Sequence[Price]) ->
                     f'How long prices stand is set in cookbook.toml: prices_stand = "{stands} d"',
                 ),
             )
-
-
-def bought(line: MarketLine, prices: Iterable[Price]) -> tuple[Price, ...]:
-    """The rows of the price book that a line of the list buys from; `prices` are those in the currency of the list."""
-    return tuple(price for price in prices if price.item == line.item and any(_is(price, buy) for buy in line.buy))
-
-
-def _is(price: Price, buy: Buy) -> bool:
-    return price.pack == buy.pack and price.shop == buy.shop and price.price.value * buy.count == buy.price.value
 
 
 def _foreign(event: Event, market: Market, lines: Sequence[MarketLine], left_out: Sequence[Price]) -> Iterator[Finding]:

@@ -132,7 +132,7 @@ def test_json_of_check_and_convert_keep_to_their_schemas(run: Run, book: Path) -
 
 def test_hints_are_counted_and_listed_only_when_asked(run: Run, book: Path) -> None:
     soup = book / "white-bean-soup.dish"
-    soup.write_text(soup.read_text() + "\nLast, chill [1 celery stick] <until cold>.\n")
+    soup.write_text(soup.read_text() + "\nLast, chill [1 onion] <until cold>.\n")
     said = run("check")
     assert said.out == "" and "1 hint (--all lists them)" in said.err
     assert "hint time-assumed" in run("check", "--all").out

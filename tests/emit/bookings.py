@@ -11,7 +11,7 @@ from recipec.base.span import Span
 from recipec.measure.quantity import Amount, one, quantity
 from recipec.measure.units import unit
 from recipec.model.event import Course, Event, Need, NeedKind, Order, OrderAt, Seat, Words
-from recipec.model.prices import Money
+from recipec.model.prices import Money, Price
 from recipec.plan.market_types import Asked, Buy, Market, MarketLine, Surplus
 
 NOWHERE = Span(Source("supper.event", "a\nb\nc"), 4, 5)
@@ -56,7 +56,8 @@ def list_of(said: str = "butter") -> Market:
     """A list of a thing with a price, one without, and one on hand."""
     asked = Asked("charred-leeks", "Charred leeks with oats", NOWHERE, grams(120), "120\u00a0g", Fraction(1), (said,))
     tasted = Asked("gone", said, NOWHERE, None, "to taste", Fraction(1))
-    buy = Buy(grams(250), "250\u00a0g", 1, said, Money(Decimal("2.40"), "GBP"))
+    row = Price("butter", said, grams(250), Money(Decimal("2.40"), "GBP"), said, None, NOWHERE)
+    buy = Buy(grams(250), "250\u00a0g", 1, said, row.price, row)
     butter = MarketLine(
         said, said, "dairy and eggs", (grams(120),), "120\u00a0g", (asked,), (), False, (buy,), grams(130), "130\u00a0g",
         Money(Decimal("2.4"), "GBP"), Fraction(6, 5), (said,),

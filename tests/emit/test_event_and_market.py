@@ -115,7 +115,7 @@ def test_a_list_that_travels_alone_leads_nowhere_and_carries_its_style() -> None
 
 @pytest.mark.parametrize(
     ("value", "currency", "text"),
-    [("12.4", "GBP", "£12.40"), ("3", "EUR", "€3.00"), ("0.125", "USD", "$0.125"), ("7.5", "CHF", "7.50\u00a0CHF")],
+    [("12.4", "GBP", "£12.40"), ("3", "EUR", "€3.00"), ("0.125", "USD", "$0.125"), ("7.5", "CHF", "CHF\u00a07.50")],
 )
 def test_money(value: str, currency: str, text: str) -> None:
     assert money_text(Money(Decimal(value), currency)) == text
