@@ -10,6 +10,7 @@ from pathlib import PurePosixPath
 
 from recipec.analyse.balance import balance
 from recipec.analyse.context import Analysed, Context, Notes
+from recipec.analyse.curing import check_cures
 from recipec.analyse.dimensions import Measurer, region_of, settle_hold, settle_reading
 from recipec.analyse.facts import Facts, accepted, money, one_of
 from recipec.analyse.flow import Flow, read_flow
@@ -58,6 +59,7 @@ def lower_dish(file: tree.File, context: Context) -> Analysed[model.Dish]:
     flow = read_flow(strands, context, measurer, notes, plates)
     balance(strands, flow, notes)
     check_yields(flow.uses, context.larder, notes)
+    check_cures(flow.uses, notes)
     builder = _Builder(strands, flow, measurer, notes)
     built = builder.strands()
     gear = builder.gear_uses()

@@ -83,6 +83,7 @@ KINDS = _registry(
     ("writing", "error", "unclosed-mark empty-mark unreadable-mark bad-number bad-reading bad-result bad-fact"),
     ("writing", "error", "unknown-fact missing-fact repeated-fact bad-encoding unreadable-file bad-settings bad-row"),
     ("writing", "warning", "stray-bracket no-photo"),
+    ("safety", "danger", "cure-by-spoon"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
     ("measuring", "warning", "no-density no-yield impossible-reading"),
     ("measuring", "hint", "time-assumed measures-assumed"),

@@ -156,18 +156,20 @@ def show_amount(
     return Shown(head + tail, rounded, *ends, head, tail, plural)
 
 
-def show_nitrite(weight: Quantity, style: Style = AS_WRITTEN) -> Shown:
-    """A mass of curing salt: rounded down, to 0.1 g (0.01 g under that), never in spoons (common practice).
+def show_nitrite(much: Quantity, style: Style = AS_WRITTEN) -> Shown:
+    """A mass of curing salt, or where the cook gave no better a volume: rounded down, to 0.1 g or ml (0.01 under that), never in
+    spoons (common practice).
 
-    Raises ValueError for anything but a mass: the caller refuses curing salt by the spoon.
+    Raises ValueError for anything else.
     """
-    grams = weight.to(unit("g"))
+    base = unit("ml" if much.unit.dimension is Dimension.VOLUME else "g")
+    exact = much.to(base)
     mark = decimal_mark(style.language)
     low, high = (
-        _down(value, Fraction(1, 10) if value >= Fraction(1, 10) else FINEST) for value in (grams.low, grams.high)
+        _down(value, Fraction(1, 10) if value >= Fraction(1, 10) else FINEST) for value in (exact.low, exact.high)
     )
-    text = worded(span(decimal(low, mark), decimal(high, mark)), "g", True)
-    return Shown(text, (low, high) != (grams.low, grams.high), low, high, text, "", False)
+    text = worded(span(decimal(low, mark), decimal(high, mark)), base.name, True)
+    return Shown(text, (low, high) != (exact.low, exact.high), low, high, text, "", False)
 
 
 def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:

@@ -13,7 +13,7 @@ from recipec.larder.names import folded, normal_name, plural, singular
 from recipec.larder.tables import pours
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
-from recipec.measure.show import Shown, Style, show_amount, show_duration, uneven
+from recipec.measure.show import Shown, Style, show_amount, show_duration, show_nitrite, uneven
 from recipec.measure.units import NOMINAL, unit
 from recipec.model.dish import Dish, Flag, Use, Yield
 from recipec.model.reading import Hold
@@ -79,13 +79,22 @@ class Desk:
     ) -> Shown:
         """As `say`, with all that the words say."""
         total = amount.total()
+        careful = care(name, item)
+        by_scale = total is not None and total.unit.dimension in (Dimension.MASS, Dimension.VOLUME)
+        if (
+            careful is Care.NITRITE
+            and total is not None
+            and by_scale
+            and not (written and self.style.measures == "as written")
+        ):
+            return show_nitrite(total, self.style)
         each = None
         if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
             each = _weight_of(item, part, amount, total)
         return show_amount(
             amount,
             self.style,
-            strict=care(name, item).strict,
+            strict=careful.strict,
             density=None if item is None else density_of(item, states, part),
             solid=item is not None and is_solid(item, part),
             each=each,

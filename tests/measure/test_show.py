@@ -176,8 +176,9 @@ def test_shopping_never_buys_too_little() -> None:
 def test_curing_salt_rounds_down_and_never_to_spoons() -> None:
     for number, text in (("2.59", "2.5 g"), ("0.099", "0.09 g"), ("1250", "1250 g")):
         assert plain(show_nitrite(quantity(F(number), unit("g")))) == text
-    with pytest.raises(ValueError, match="us_tsp"):
-        show_nitrite(quantity(1, unit("us_tsp")))
+    assert plain(show_nitrite(quantity(1, unit("us_tsp")))) == "4.9 ml"
+    with pytest.raises(ValueError, match="piece"):
+        show_nitrite(quantity(1, unit("piece")))
 
 
 @pytest.mark.parametrize(

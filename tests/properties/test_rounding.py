@@ -93,6 +93,9 @@ def check(amount: Amount, item: Ingredient, desk: Desk) -> str:
     )
     if said is None or min(exact, exact if grams is None else grams) < EXEMPT_BELOW:
         return ""
+    if care(item.name, item) is Care.NITRITE:
+        # Never more than the sum says, and down to what a scale shows.
+        return "" if 0 <= exact - said <= F(1, 10) and not SPOON.search(shown.text) else f"{where}: not rounded down"
     limit = bound(care(item.name, item).strict)
     return "" if within(said, exact, limit) else f"{where}, off by {float(said / exact - 1):.1%}"
 
