@@ -166,7 +166,16 @@ def show_nitrite(much: Quantity, style: Style = AS_WRITTEN) -> Shown:
     exact = much.to(base)
     mark = decimal_mark(style.language)
     low, high = (
-        _down(value, Fraction(1, 10) if value >= Fraction(1, 10) else FINEST) for value in (exact.low, exact.high)
+        # A jug has no finer marks than 5 ml.
+        _down(
+            value,
+            Fraction(5)
+            if value >= 100 and base.name == "ml"
+            else Fraction(1, 10)
+            if value >= Fraction(1, 10)
+            else FINEST,
+        )
+        for value in (exact.low, exact.high)
     )
     text = worded(span(decimal(low, mark), decimal(high, mark)), base.name, True)
     return Shown(text, (low, high) != (exact.low, exact.high), low, high, text, "", False)

@@ -95,7 +95,8 @@ def check(amount: Amount, item: Ingredient, desk: Desk) -> str:
         return ""
     if care(item.name, item) is Care.NITRITE:
         # Never more than the sum says, and down to what a scale shows.
-        return "" if 0 <= exact - said <= F(1, 10) and not SPOON.search(shown.text) else f"{where}: not rounded down"
+        step = F(5) if exact >= 100 and term.unit.dimension is Dimension.VOLUME else F(1, 10)
+        return "" if 0 <= exact - said <= step and not SPOON.search(shown.text) else f"{where}: not rounded down"
     limit = bound(care(item.name, item).strict)
     return "" if within(said, exact, limit) else f"{where}, off by {float(said / exact - 1):.1%}"
 
