@@ -113,7 +113,7 @@ _STATES = {
     "grated": "grated|shredded",
     "shredded": "shredded",
     "mashed": "mashed|pureed",
-    "puréed": "pureed",
+    "puréed": "puree",
     "pitted": "without pits|pitted",
     "halved": "halves",
     "slivered": "slivered",
@@ -141,6 +141,7 @@ _STATES = {
 
 PLAIN = frozenset(
     {
+        ("celeriac", "cubed"),
         ("garlic", "chopped"),
         ("garlic", "crushed"),
         ("ginger", "grated"),
@@ -159,6 +160,7 @@ SIZES = {
     "kalamata olive": "large",
     "scallop": "large",
     "prawn": "medium",
+    "pitta": "large",
 }
 """What size ours is when none is said, where that is not SR28's only or medium one. Eggs: SR28's own usual one."""
 
@@ -202,9 +204,13 @@ def fits(figure: Figure, weight: Weight) -> bool:
         return same and f"{figure.count} {figure.label or 'large'}" in weight.words
     if not same:
         return False
-    if figure.table == "part":
+    if figure.table == "part" and figure.label not in {"flesh", "seed"}:
         return figure.unit == "g" and _YIELDS.search(weight.words) is not None
-    if not re.match(_UNITS.get(figure.unit, "(?!)"), weight.words):
+    unit = "leaf" if figure.unit == "piece" and figure.name.endswith(" leaf") else figure.unit
+    if figure.table == "part":
+        # Where SR28 weighs a fruit without its refuse, that is its flesh.
+        unit, figure = "piece" if unit == "g" else "", figure._replace(table="each", label="", unit="piece")
+    if not re.match(_UNITS.get(unit, "(?!)"), weight.words):
         return False
     if figure.table == "density":
         said = f"{weight.words}; {weight.food}"

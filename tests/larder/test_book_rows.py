@@ -60,9 +60,9 @@ def test_yields_and_parts_of_the_book() -> None:
     larder = over(
         "squash,,,,,,,,our squash,peeled 80%; peeled and seeded 62.5%,\n"
         "lemons,,,,,,,,,,Juice 60 ml; zest 5 g\n"
-        "yuzu,,,,,,,,,stoned 0.5%,juice 0.02 l; peels 0.01 kg\n"
+        "moon plum,,,,,,,,,stoned 0.5%,juice 0.02 l; peels 0.01 kg\n"
     )
-    squash, lemon, yuzu = get(larder, "squash"), get(larder, "lemon"), get(larder, "yuzu")
+    squash, lemon, yuzu = get(larder, "squash"), get(larder, "lemon"), get(larder, "moon plum")
     assert squash.left_after("peeled") == F(4, 5)
     assert squash.left_after("peeled", "neatly seeded") == F(5, 8)
     assert squash.yields[0].source == "our squash"
