@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import folded, match_key
+from recipec.larder.stand_ins import StandIn, pairs, same_for_guests
 from recipec.larder.tables import Stock
 from recipec.larder.treatments import treatments
 
@@ -51,6 +52,15 @@ class Larder:
     def names(self) -> tuple[str, ...]:
         """Every name and alias in index form, sorted: for suggestions."""
         return tuple(sorted(self._index))
+
+    def stand_ins(self, key: str) -> tuple[StandIn, ...]:
+        """What can stand in for an ingredient in the same cooking; never what a guest's allergy or diet could tell apart, and so
+        nothing any more where the book's own row says otherwise of one of them."""
+        item = self.get(key)
+        if item is None:
+            return ()
+        others = ((stand_in, self.get(stand_in.key)) for stand_in in pairs().get(key, ()))
+        return tuple(stand_in for stand_in, other in others if other is not None and same_for_guests(item, other))
 
     def find(self, words: str) -> Match | None:
         """What a name means: the longest larder name at its end, when all before it are treatments. None when unknown."""
