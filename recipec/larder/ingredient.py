@@ -135,7 +135,7 @@ class Ingredient(NamedTuple):
         A figure for the very combination (`peeled and cored`) comes first. Else the smallest of the figures of each, since
         published yields leave out all that is thrown away, whichever word is said; one without a figure makes it unknown.
         """
-        wanted = frozenset(word for words in treatments for word in losses(words))
+        wanted = losses(*treatments)
         known = {losses(trim.treatment): trim.left for trim in reversed(self.yields)}
         if not wanted or wanted in known:
             return known.get(wanted, Fraction(1))

@@ -14,12 +14,14 @@ from recipec.larder.table_text import rows
 class Treatments(NamedTuple):
     """Words that may stand before a name without changing what it is, and the adverbs that go with them.
 
-    `losses` is from every word that loses weight to the one under which its yield is known (`stoned` to `pitted`).
+    `losses` is from every word that loses weight to the one under which its yield is known (`stoned` to `pitted`). `wet` are the
+    words after which draining takes away only the water that was put in.
     """
 
     words: frozenset[str]
     adverbs: frozenset[str]
     losses: Mapping[str, str]
+    wet: frozenset[str]
 
     def take(self, words: tuple[str, ...]) -> tuple[str, ...] | None:
         """`finely chopped toasted` as (`finely chopped`, `toasted`); None when a word is no treatment."""
@@ -47,21 +49,25 @@ def treatments() -> Treatments:
         frozenset(word for word, kind, _ in table if kind != "adverb"),
         frozenset(word for word, kind, _ in table if kind == "adverb"),
         MappingProxyType({word: under for word, kind, under in table if kind == "loss"}),
+        frozenset(word for word, kind, _ in table if kind == "heat") | {"soaked"},
     )
 
 
-def losses(treatment: str) -> frozenset[str]:
-    """The losses that a treatment's words name, each once: `topped and tailed, stoned` are `trimmed` and `pitted`.
+def losses(*done: str) -> frozenset[str]:
+    """The losses that the words of treatments name, each once: `topped and tailed`, `stoned` are `trimmed` and `pitted`.
 
-    `not peeled` names none.
+    `not peeled` names none, nor does `boiled and drained`: what runs off there was never weighed.
     """
-    known = treatments().losses
-    words = folded(treatment).replace(",", " ").split()
-    return frozenset(
-        known[word] for before, word in zip(("", *words), words, strict=False) if word in known and before != "not"
-    )
+    table = treatments()
+    words = " ".join(folded(treatment).replace(",", " ") for treatment in done).split()
+    found = {
+        table.losses[word]
+        for before, word in zip(("", *words), words, strict=False)
+        if word in table.losses and before != "not"
+    }
+    return frozenset(found - {"drained"} if table.wet.intersection(words) else found)
 
 
-def loses(treatment: str) -> bool:
-    """Whether part of what was weighed is thrown away by it, in whatever words: `peeled`, `neatly trimmed`, `cored and sliced`."""
-    return bool(losses(treatment))
+def loses(*done: str) -> bool:
+    """Whether part of what was weighed is thrown away by them, in whatever words: `peeled`, `neatly trimmed`, `cored and sliced`."""
+    return bool(losses(*done))
