@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from recipec.model.dish import Dish
     from recipec.model.event import Event
     from recipec.plan.costing_types import Costing
+    from recipec.plan.swaps_types import Swaps
 
 
 @click.command()
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     callback=wanted_of,
     help="A dish for so many plates, or an amount like '3 l'; else as it is written.",
 )
+@click.option("--swaps", "help_wanted", is_flag=True, help="Budget help: which choices and shops would cost less.")
 @options.several(
     options.formats(["text", "html", "csv", "json"]),
     options.output,
@@ -42,6 +44,7 @@ if TYPE_CHECKING:
 def command(
     what: str,
     wanted: Fraction | str | None,
+    help_wanted: bool,
     form: str,
     output: Path | None,
     book: Path | None,
@@ -64,12 +67,16 @@ def command(
                 f"{found.value.title} is an event, and says itself for how many. --for is for dishes."
             )
         costing = _of_event(build, found.value, color)
+        swaps = _swaps(build, found.value) if help_wanted else None
     else:
+        swaps = None
+        if help_wanted:
+            raise click.UsageError("--swaps is for events: what is cheapest depends on the whole list.")
         dish = find_dish(build.book, what)
         if dish.value is None:
             raise no_such(build, what, "event or dish", (*found.near, *dish.near), color)
         costing = _of_dish(build, dish.value, wanted, color)
-    _put(build, costing, form, output)
+    _put(build, costing, swaps, form, output)
 
 
 def _of_event(build: Build, event: Event, color: str) -> Costing:
@@ -80,6 +87,13 @@ def _of_event(build: Build, event: Event, color: str) -> Costing:
     from recipec.plan.costing import cost_event
 
     return cost_event(build.book, build.larder, event.key, style_of(build.book))
+
+
+def _swaps(build: Build, event: Event) -> Swaps:
+    from recipec.emit.desk import style_of
+    from recipec.plan.swaps import swaps
+
+    return swaps(build.book, build.larder, (event.key,), style_of(build.book))
 
 
 def _of_dish(build: Build, dish: Dish, wanted: Fraction | str | None, color: str) -> Costing:
@@ -93,12 +107,12 @@ def _of_dish(build: Build, dish: Dish, wanted: Fraction | str | None, color: str
     return cost_dish(build.book, build.larder, ask, style_of(build.book))
 
 
-def _put(build: Build, costing: Costing, form: str, output: Path | None) -> None:
+def _put(build: Build, costing: Costing, swaps: Swaps | None, form: str, output: Path | None) -> None:
     if form == "html":
         from recipec.emit.cost_page import cost_page
         from recipec.emit.paper import Request
 
-        put(cost_page(Request(build.book, build.larder, build.findings), costing).data, output)
+        put(cost_page(Request(build.book, build.larder, build.findings), costing, swaps).data, output)
     elif form == "csv":
         from recipec.emit.cost_csv import cost_csv
 
@@ -106,8 +120,8 @@ def _put(build: Build, costing: Costing, form: str, output: Path | None) -> None
     elif form == "json":
         from recipec.emit.cost_json import cost_json
 
-        put(cost_json(costing), output)
+        put(cost_json(costing, swaps), output)
     else:
         from recipec.emit.cost_text import cost_text
 
-        put(cost_text(costing, build.book.settings.language), output)
+        put(cost_text(costing, build.book.settings.language, swaps), output)

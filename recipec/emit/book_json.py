@@ -22,7 +22,11 @@ def book_json(desk: Desk) -> tuple[Paper, ...]:
         event.key: {
             "page": desk.paths.event(event.key),
             "title": event.title,
-            "cost": dict(cost_data(event_costing(desk.book, event, desk.reckoned[event.key], style_of(desk.book)))),
+            "cost": dict(
+                cost_data(
+                    event_costing(desk.book, desk.request.larder, event, desk.reckoned[event.key], style_of(desk.book))
+                )
+            ),
             "market": dict(market_data(desk.reckoned[event.key].market)),
         }
         for event in desk.book.events

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from recipec.emit.json_papers import Json, json_text, money_data
+from recipec.emit.swaps_words import swaps_data
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
+from recipec.plan.swaps_types import Swaps
 
 
-def cost_json(costing: Costing) -> str:
+def cost_json(costing: Costing, swaps: Swaps | None = None) -> str:
     """`cost --format json`."""
-    return json_text(cost_data(costing))
+    return json_text(cost_data(costing, swaps))
 
 
-def cost_data(costing: Costing) -> Mapping[str, Json]:
+def cost_data(costing: Costing, swaps: Swaps | None = None) -> Mapping[str, Json]:
     """A costing sheet: parts and yields are exact rationals as strings, 1 for all of it. Every total is the sum of its lines."""
+    single: list[Json] = []
+    cheapest: Json = None
+    if swaps is not None:
+        single, cheapest = swaps_data(swaps)
     return {
         "title": costing.title,
         "currency": costing.currency,
@@ -37,7 +43,8 @@ def cost_data(costing: Costing) -> Mapping[str, Json]:
         "unmeasured": list(costing.unmeasured),
         "on_hand": list(costing.on_hand),
         "problems": list(costing.problems),
-        "swaps": [],
+        "swaps": single,
+        "cheapest": cheapest,
     }
 
 

@@ -10,11 +10,13 @@ from recipec.emit.cost_csv import cost_csv
 from recipec.emit.desk import Desk, desk_for_one, page_name, style_of
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
+from recipec.emit.swaps_words import swaps_words
 from recipec.measure.currency import percent_words, to_minor
 from recipec.measure.numerals import decimal
 from recipec.model.prices import Money
 from recipec.plan.costing import event_costing
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
+from recipec.plan.swaps_types import Swaps
 
 _FULL = 1000
 """Units of width of a whole bar."""
@@ -78,18 +80,20 @@ def costs(desk: Desk) -> tuple[Paper, ...]:
     """A costing sheet, as a page and as a table for a spreadsheet, for every booking."""
     papers: list[Paper] = []
     for event in desk.book.events:
-        costing = event_costing(desk.book, event, desk.reckoned[event.key], style_of(desk.book))
+        costing = event_costing(desk.book, desk.request.larder, event, desk.reckoned[event.key], style_of(desk.book))
         papers.append(cost_paper(desk, costing, desk.paths.event(event.key, "cost.html"), back=True, alone=False))
         papers.append(Paper(desk.paths.event(event.key, "cost.csv"), cost_csv(costing)))
     return tuple(papers)
 
 
-def cost_page(request: Request, costing: Costing) -> Paper:
+def cost_page(request: Request, costing: Costing, swaps: Swaps | None = None) -> Paper:
     """A costing sheet that travels alone."""
-    return cost_paper(desk_for_one(request), costing, "cost.html", back=False, alone=True)
+    return cost_paper(desk_for_one(request), costing, "cost.html", swaps, back=False, alone=True)
 
 
-def cost_paper(desk: Desk, costing: Costing, path: str, *, back: bool, alone: bool) -> Paper:
+def cost_paper(
+    desk: Desk, costing: Costing, path: str, swaps: Swaps | None = None, *, back: bool, alone: bool
+) -> Paper:
     """A sheet at `path`; `back` when it leads back to the booking's page."""
     words = _Words(desk, costing, alone)
     return desk.paper(
@@ -108,7 +112,7 @@ def cost_paper(desk: Desk, costing: Costing, path: str, *, back: bool, alone: bo
         dishes=words.dishes(costing.dishes, "dish"),
         components=words.dishes(costing.components, "component"),
         remarks=words.remarks(),
-        swaps=None,
+        swaps=None if swaps is None else swaps_words(swaps, words.language),
     )
 
 
@@ -129,9 +133,10 @@ class _Words:
         costing = self.costing
         one = "a guest" if costing.guests is not None else "a plate"
         least = "at least " if costing.at_least else ""
+        paid = "at least " if costing.market.at_least else ""
         found = [
             SumText(
-                "At the till, whole packs", least + self.money(costing.till), self._each(costing.till_per_guest, one)
+                "At the till, whole packs", paid + self.money(costing.till), self._each(costing.till_per_guest, one)
             ),
             SumText("On the plates", least + self.money(costing.used)),
         ]
@@ -146,7 +151,10 @@ class _Words:
             left = self.money(Money(abs(costing.left.value), costing.left.currency))
             found.append(
                 SumText(
-                    "Over the budget by" if over else "Left of the budget", (least if over else "") + left, "", over
+                    "Over the budget by" if over else "Left of the budget",
+                    (paid if over else paid and "at most ") + left,
+                    "",
+                    over,
                 )
             )
         if costing.price is not None:
@@ -197,7 +205,7 @@ class _Words:
             buy=item.buy,
             till=self.money(item.till) if item.till is not None else "no price",
             used=self.money(item.used) if item.used is not None else "",
-            part=self.percent(item.part) if item.till is not None else "",
+            part=percent_words(item.part, self.language, aligned=True) if item.till is not None else "",
             width=width,
             filled=round(width * used),
         )
@@ -224,7 +232,7 @@ class _Words:
             plates="" if dish.plates is None else _number(dish.plates),
             per_plate="" if dish.per_plate is None else self.money(dish.per_plate),
             total=least + self.money(dish.total),
-            part=self.percent(dish.part),
+            part=percent_words(dish.part, self.language, aligned=True),
             lines=tuple(self._line(line) for line in dish.lines),
             sums=tuple(sums),
         )

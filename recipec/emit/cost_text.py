@@ -7,10 +7,12 @@ from fractions import Fraction
 
 from recipec.emit.money import money_text
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
+from recipec.emit.swaps_words import swaps_lines
 from recipec.measure.currency import percent_words
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.model.prices import Money
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
+from recipec.plan.swaps_types import Swaps
 
 _BAR = 20
 _TILL_LINES = 15
@@ -18,21 +20,24 @@ _NAME, _NEED, _YIELD, _RATE, _COST = 22, 15, 6, 15, 9
 _GAP = "  "
 
 
-def cost_text(costing: Costing, language: str = "en") -> str:
-    """The sums, what each thing takes of the till, and every dish line by line."""
-    return page(list(_Sheet(costing, language).lines()))
+def cost_text(costing: Costing, language: str = "en", swaps: Swaps | None = None) -> str:
+    """The sums, budget help where it was asked for, what each thing takes of the till, and every dish line by line."""
+    return page(list(_Sheet(costing, language, swaps).lines()))
 
 
 class _Sheet:
-    def __init__(self, costing: Costing, language: str) -> None:
+    def __init__(self, costing: Costing, language: str, swaps: Swaps | None) -> None:
         self.costing = costing
         self.language = language
+        self.swaps = swaps
 
     def lines(self) -> Iterator[str]:
         costing = self.costing
         yield from title_line(f"Costing: {costing.title}", self._eaters())
         yield rule("═")
         yield from self._sums()
+        if self.swaps is not None:
+            yield from swaps_lines(self.swaps, self.language)
         if costing.items:
             yield from ("", *title_line("WHAT EACH THING TAKES OF THE TILL", "paid    on plates"), rule())
             yield from self._till()
@@ -58,7 +63,8 @@ class _Sheet:
         costing = self.costing
         least = "at least " if costing.at_least else ""
         one = "a guest" if costing.guests is not None else "a plate"
-        yield from self._sum("At the till, whole packs", costing.till, costing.till_per_guest, one, least)
+        paid = "at least " if costing.market.at_least else ""
+        yield from self._sum("At the till, whole packs", costing.till, costing.till_per_guest, one, paid)
         yield from self._sum("On the plates", costing.used, None, one, least)
         if costing.seasoning_part:
             words = f"Seasoning allowance, {percent_words(costing.seasoning_part, self.language)}"
@@ -70,7 +76,11 @@ class _Sheet:
             over = costing.left.value < 0
             left = Money(abs(costing.left.value), costing.left.currency)
             yield from self._sum(
-                "OVER THE BUDGET BY" if over else "Left of the budget", left, None, one, least if over else ""
+                "OVER THE BUDGET BY" if over else "Left of the budget",
+                left,
+                None,
+                one,
+                paid if over else paid and "at most ",
             )
         if costing.price is not None:
             yield from self._sum(f"Menu price {one}", costing.price, None, one, "")
@@ -113,7 +123,7 @@ class _Sheet:
         return self._bar_line(item.name, item.part, "█" * filled + "░" * (length - filled), item.till, item.used)
 
     def _bar_line(self, name: str, part: Fraction, bar: str, paid: Money, used: Money | None) -> str:
-        text = f"{_fit(name, 24)} {percent_words(part, self.language):>6} {bar:<{_BAR}}"
+        text = f"{_fit(name, 24)} {percent_words(part, self.language, aligned=True):>6} {bar:<{_BAR}}"
         return _tidy(f"{text}{self._money(paid):>13}{self._money(used) if used else '':>13}")
 
     # ------------------------------------------------------------ dishes
@@ -121,7 +131,7 @@ class _Sheet:
     def _dish_line(self, dish: DishCost) -> Iterator[str]:
         plate = "" if dish.per_plate is None else self._money(dish.per_plate)
         plates = "" if dish.plates is None else _number(dish.plates)
-        right = f"{plates:>6}{plate:>12}{self._money(dish.total):>11}{percent_words(dish.part, self.language):>7}"
+        right = f"{plates:>6}{plate:>12}{self._money(dish.total):>11}{percent_words(dish.part, self.language, aligned=True):>7}"
         yield from title_line(_title(dish), _tidy(right))
 
     def _dish(self, dish: DishCost) -> Iterator[str]:

@@ -72,11 +72,11 @@ def share_out(total: Decimal, weights: tuple[Fraction, ...], currency: str) -> t
     return tuple(floor * coin for floor in floors)
 
 
-def percent_words(part: Fraction, language: str = "en") -> str:
-    """A part as `24.4%`, `24,4 %`: one decimal at most, as the language writes it."""
+def percent_words(part: Fraction, language: str = "en", *, aligned: bool = False) -> str:
+    """A part as `24.4%`, `24,4 %`, as the language writes it: one decimal at most, always one when `aligned` in a column."""
     from babel.numbers import format_percent
 
     locale = _locale(language)
     pattern = locale.percent_formats[None].pattern
     tenths = Decimal(math.floor(part * 1000 + Fraction(1, 2))).scaleb(-3)
-    return format_percent(tenths, format=pattern.replace("0", "0.#", 1), locale=locale)
+    return format_percent(tenths, format=pattern.replace("0", "0.0" if aligned else "0.#", 1), locale=locale)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from recipec.larder.larder import Larder
 from recipec.measure.currency import share_out, to_minor
-from recipec.measure.show import AS_WRITTEN, Style, show_amount
+from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money
@@ -18,7 +18,9 @@ from recipec.plan.demand import Ask, Draw, Run
 from recipec.plan.exchange import Rates
 from recipec.plan.market import Reckoned, reckon_dish, reckon_events
 from recipec.plan.market_types import Asked, Market, MarketLine
+from recipec.plan.scale import Scaled
 from recipec.plan.unit_prices import bought_text, unit_prices_of
+from recipec.plan.wording import Desk, makes_text
 from recipec.plan.yields import food_cost_part
 
 _NOTHING = Fraction(0)
@@ -29,13 +31,13 @@ def cost_event(book: Book, larder: Larder, key: str, style: Style = AS_WRITTEN) 
     event = book.event(key)
     if event is None:
         raise KeyError(key)
-    return event_costing(book, event, reckon_events(book, larder, (key,), style), style)
+    return event_costing(book, larder, event, reckon_events(book, larder, (key,), style), style)
 
 
-def event_costing(book: Book, event: Event, reckoned: Reckoned, style: Style = AS_WRITTEN) -> Costing:
+def event_costing(book: Book, larder: Larder, event: Event, reckoned: Reckoned, style: Style = AS_WRITTEN) -> Costing:
     """The costing sheet of a booking whose market list is there already."""
     served = [order.dish for course in event.courses for order in course.orders if order.dish is not None]
-    coster = _Coster(book, reckoned, style, tuple(dict.fromkeys(served)))
+    coster = _Coster(book, larder, reckoned, style, tuple(dict.fromkeys(served)))
     return coster.costing(event.title, event.guests, event.budget, event.price)
 
 
@@ -44,7 +46,7 @@ def cost_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN) -
     dish = book.dish(ask.dish)
     if dish is None:
         raise KeyError(ask.dish)
-    return _Coster(book, reckon_dish(book, larder, ask, style), style, (dish.key,)).costing(
+    return _Coster(book, larder, reckon_dish(book, larder, ask, style), style, (dish.key,)).costing(
         dish.title, None, None, dish.price
     )
 
@@ -64,6 +66,7 @@ class _Charge:
 @dataclass(slots=True)
 class _Coster:
     book: Book
+    larder: Larder
     reckoned: Reckoned
     style: Style
     order: tuple[str, ...]
@@ -174,7 +177,7 @@ class _Coster:
         shown = CostLine(
             name=f"our {title}" if draw.use.name else title,
             span=draw.use.span,
-            need="" if below is None else _drawn_text(draw, below, self.style),
+            need="" if below is None else self._made(below, draw.factor),
             left=Fraction(1),
             buy="",
             ap_rate="",
@@ -196,14 +199,13 @@ class _Coster:
         plates = run.plates if component else run.served_plates
         # From the coins that stand above it, so that one plate costs what the dish does.
         per_plate = Fraction(total) / plates if plates else None
-        made = run.scaled().makes()
         return DishCost(
             dish=run.dish.key,
             title=run.dish.title,
             span=run.dish.title_span,
             without=run.without,
             plates=plates,
-            made="" if made is None else show_amount(made.scaled(part), self.style).text,
+            made=self._made(run, run.factor * part),
             lines=tuple(_with_cost(charge, coin, currency) for charge, coin in zip(charges, coins, strict=True)),
             used=Money(used, currency),
             seasoning=Money(seasoning, currency),
@@ -214,6 +216,12 @@ class _Coster:
             part=Fraction(used) / Fraction(whole.value) if whole.value else _NOTHING,
             at_least=self.least[version],
         )
+
+    def _made(self, run: Run, factor: Fraction) -> str:
+        """How much so many times the dish makes, in words; '' where it does not say."""
+        if run.dish.makes is None:
+            return ""
+        return makes_text(Desk(Scaled(run.dish, factor, None), self.larder, self.style), run.dish.makes)
 
     def _component(self, run: Run, quota: Fraction, whole: Money) -> DishCost:
         exact = self.totals[_version(run)]
@@ -267,13 +275,6 @@ def _version(run: Run) -> _Version:
 def _part_of(run: Run, factor: Fraction) -> Fraction:
     """The part of a run that so much of it is; what whole batches leave over is paid by those who wanted the batch."""
     return factor / (run.factor - run.surplus)
-
-
-def _drawn_text(draw: Draw, below: Run, style: Style) -> str:
-    made = below.scaled().makes()
-    if made is None:
-        return ""
-    return show_amount(made.scaled(draw.factor / below.factor), style).text
 
 
 def _with_cost(charge: _Charge, coin: Decimal, currency: str) -> CostLine:

@@ -8,7 +8,7 @@ its prices are read.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -168,31 +168,3 @@ def _left(need: Amount, packs: list[tuple[Amount, Fraction]], over: Fraction) ->
         return Quantity(number, number, first.unit)
     wanted = _held(need)
     return None if wanted is None else Quantity(wanted.high * over, wanted.high * over, wanted.unit)
-
-
-# ------------------------------------------------------------ the list's own way, until it buys everything at once
-
-
-@dataclass(frozen=True, slots=True)
-class Shared(Choice):
-    """A choice with the need as a number of its packs."""
-
-    share: Fraction = Fraction(0)
-
-
-def cheapest(need: tuple[Amount, ...], prices: Iterable[Price], grams: Grams) -> tuple[Shared, ...]:
-    """So many of the one pack that comes cheapest; () when no price fits."""
-    choices = []
-    for price in prices:
-        shares = [number_of(amount, price.pack, grams) for amount in need]
-        known = [share for share in shares if share is not None]
-        if len(known) == len(shares):
-            share = sum(known, Fraction(0))
-            choices.append(Shared(price, max(1, -(-share.numerator // share.denominator)), share))
-    return tuple(sorted(choices, key=lambda one: (one.cost, one.count, one.count - one.share, _place(one.price)))[:1])
-
-
-def surplus_of(choice: Shared) -> Amount | None:
-    """What is left of the packs, in the pack's own measure; None when all is used."""
-    left, held = choice.count - choice.share, _held(choice.price.pack)
-    return Amount((held.scaled(left),)) if left and held is not None else None
