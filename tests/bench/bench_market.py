@@ -21,7 +21,9 @@ from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.model.dish import Dish
 from recipec.model.prices import Price
-from recipec.plan.market import market
+from recipec.plan.costing import cost_event, event_costing
+from recipec.plan.market import market, reckon_events
+from recipec.plan.swaps import swaps
 from tests.plan.make import Mark, Ordered, amount, book, buy, dish, event, our, price
 
 DISHES, PRICES, SHOPS = 40, 400, ("Corner Greens", "Quay Stores", "Stall, west gate")
@@ -99,15 +101,25 @@ def main() -> None:
     found = market(many, larder, ["supper"], STYLE)
     several = sum(1 for line in found.lines if sum(row.item == line.item for row in many.prices) > 1)
     print(f"{len(found.lines)} lines, of which {several} with packs to choose among; till {found.till}")
-    both = total = timed(lambda: market(many, larder, ["supper"], STYLE))
-    print(f"market list                         {total * 1000:7.0f} ms {total / reference:6.2f}")
-    try:
-        costing = importlib.import_module("recipec.plan.costing").costing
-    except (ImportError, AttributeError):
-        print("(no costing yet)")
-    else:
-        both = timed(lambda: (market(many, larder, ["supper"], STYLE), costing(many, larder, ["supper"], STYLE)))
-    print(f"market list and costing             {both * 1000:7.0f} ms {both / reference:6.2f}   (target at most 0.5)")
+    supper = many.events[0]
+
+    def both() -> None:
+        reckoned = reckon_events(many, larder, ["supper"], STYLE)
+        event_costing(many, larder, supper, reckoned, STYLE)
+
+    show("market list", timed(lambda: market(many, larder, ["supper"], STYLE)), reference)
+    show("costing by itself", timed(lambda: cost_event(many, larder, "supper", STYLE)), reference)
+    show("market list and costing of it", timed(both), reference, "target at most 0.5")
+    for alternatives in (5, 15):
+        choosing, _ = large(alternatives=alternatives)
+        start = time.perf_counter()
+        help_ = swaps(choosing, larder, ["supper"], STYLE)
+        proved = "proved" if help_.proved else "not proved"
+        show(f"swaps of {alternatives} marks with a choice", time.perf_counter() - start, reference, proved)
+
+
+def show(what: str, seconds: float, reference: float, said: str = "") -> None:
+    print(f"{what:<36}{seconds * 1000:7.0f} ms {seconds / reference:6.2f}" + (f"   ({said})" if said else ""))
 
 
 if __name__ == "__main__":
