@@ -13,7 +13,7 @@ from recipec.book.find import find_dish, find_event
 from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
 from recipec.cli.card import settled, wanted_of
-from recipec.cli.output import put
+from recipec.cli.output import put, report, shown_findings
 
 if TYPE_CHECKING:
     from recipec.model.dish import Dish
@@ -83,10 +83,14 @@ def _of_event(build: Build, event: Event, color: str) -> Costing:
     ordered = [order.dish for course in event.courses for order in course.orders if order.dish is not None]
     names = {event.span.source.name, *files_under(build, ordered), "prices.csv", "larder.csv"}
     stop_if_wrong(build, names, color)
+    from recipec.book.money import money_of
     from recipec.emit.desk import style_of
     from recipec.plan.costing import cost_event
 
-    return cost_event(build.book, build.larder, event.key, style_of(build.book))
+    costing = cost_event(build.book, build.larder, event.key, style_of(build.book))
+    # Here the sum is asked for, so that what is unknown in it is said without a budget too.
+    report(shown_findings(money_of(build.book, build.larder, event, costing.market), hints=False), color)
+    return costing
 
 
 def _swaps(build: Build, event: Event) -> Swaps:
