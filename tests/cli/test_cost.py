@@ -93,3 +93,13 @@ def test_over_the_budget_is_told_and_is_no_error(run: Run, book: Path) -> None:
     assert "OVER THE BUDGET BY" in said.out
     assert "Food cost" in said.out
     assert "over-budget" in run("check").out
+
+
+def test_what_is_unknown_is_said_without_a_budget_too(run: Run, book: Path) -> None:
+    event = book / "friday-supper.event"
+    event.write_text(event.read_text("utf-8").replace("budget: 60 EUR\n", ""), "utf-8")
+    prices = book / "prices.csv"
+    prices.write_text(prices.read_text("utf-8").replace("sage,", "sorrel,"), "utf-8")
+    assert run("check").out == ""
+    said = run("cost", "friday-supper")
+    assert "no-price" in said.err and "sage" in said.err and "no-price" not in said.out
