@@ -1,23 +1,27 @@
 """Makes the extract of SR28 that the tests hold the tables against: `python -m tests.larder.extract_sr28 FOLDER`.
 
-FOLDER holds FOOD_DES.txt and WEIGHT.txt as published (Latin-1, `^` between fields, `~` around text). Only rows that a figure of
-ours was read from are kept. Prints each figure that fits no published row, or several, and writes nothing of it.
+FOLDER holds FOOD_DES.txt, WEIGHT.txt (Latin-1, `^` between fields, `~` around text) and ABBREV_sr28.csv as published. Only rows
+that a figure of ours was read from are kept. Prints each figure that fits no published row, or several, and writes nothing of it.
 """
 
 from __future__ import annotations
 
+import csv
 import sys
 from collections import defaultdict
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from tests.larder.sr28 import REFUSE, WEIGHTS, Refuse, Weight, figures, fits, left, trimmed
+from tests.larder.sr28 import MADE_OF, REFUSE, WEIGHTS, Refuse, Weight, figures, fits, left, trimmed
 
 HEAD = (
     "# USDA National Nutrient Database for Standard Reference, release 28 (2015), public domain.\n"
     "# Only the rows used, and by which names of ours. Made by extract_sr28.py.\n"
 )
+
+
+_ANALYSES = ("Water_(g)", "Protein_(g)", "Lipid_Tot_(g)", "Carbohydrt_(g)", "Fiber_TD_(g)", "Ash_(g)")
 
 
 def _published(path: Path) -> Iterator[list[str]]:
@@ -62,6 +66,14 @@ def main(folder: Path) -> int:
         for thrown in sorted(cut, key=lambda thrown: thrown.number):
             names = "; ".join(sorted(cut[thrown]))
             file.write("\t".join((*thrown[:2], _plain(thrown.percent), thrown.words, names)) + "\n")
+    numbers = {figure.number for figure in figures() if figure.table == "density"}
+    with (folder / "ABBREV_sr28.csv").open(encoding="latin-1", newline="") as table:
+        analyses = {row["NDB_No"].zfill(5): row for row in csv.DictReader(table)}
+    with MADE_OF.open("w", encoding="utf-8", newline="\n") as file:
+        file.write(HEAD + "number\tfood\twater\tprotein\tfat\tcarbohydrate\tfibre\tash\n")
+        for number in sorted(numbers & set(analyses)):
+            cells = [analyses[number][column] or "0" for column in _ANALYSES]
+            file.write("\t".join((number, foods[number].food, *cells)) + "\n")
     sys.stdout.write("".join(f"{line}\n" for line in bad))
     return len(bad)
 

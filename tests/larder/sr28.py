@@ -17,6 +17,7 @@ from recipec.larder.table_text import rows
 HERE = Path(__file__).parent
 WEIGHTS = HERE / "sr28_weights.tsv"
 REFUSE = HERE / "sr28_refuse.tsv"
+MADE_OF = HERE / "sr28_composition.tsv"
 
 
 class Figure(NamedTuple):
@@ -71,6 +72,19 @@ class Refuse(NamedTuple):
     percent: Fraction
     words: str
     ours: frozenset[str] = frozenset()
+
+
+class MadeOf(NamedTuple):
+    """What 100 g of a food are made of, in grams. `carbohydrate` is by difference and holds the `fibre`."""
+
+    number: str
+    food: str
+    water: Fraction
+    protein: Fraction
+    fat: Fraction
+    carbohydrate: Fraction
+    fibre: Fraction
+    ash: Fraction
 
 
 _SOURCE = re.compile(r"SR28 (\d{5})(?:, less ([\w ]+))?")
@@ -259,3 +273,8 @@ def read_refuse() -> dict[str, Refuse]:
         row[0]: Refuse(row[0], row[1], Fraction(row[2]), row[3], frozenset(row[4].split("; ")))
         for row in _table(REFUSE)
     }
+
+
+def read_made_of() -> dict[str, MadeOf]:
+    """The extract's analyses by number."""
+    return {row[0]: MadeOf(row[0], row[1], *(Fraction(cell) for cell in row[2:])) for row in _table(MADE_OF)}
