@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from fractions import Fraction
+
 from recipec.analyse.context import Analysed, Context, Notes
 from recipec.analyse.dimensions import Measurer, celsius, region_of
 from recipec.analyse.facts import Facts, hands
 from recipec.analyse.lower import key_of
 from recipec.analyse.plain import amount_words
 from recipec.larder.names import normal_name
+from recipec.measure.quantity import Dimension
 from recipec.model import kitchen as model
 from recipec.syntax import tree
 
@@ -74,4 +78,13 @@ def _gear(fact: tree.Fact, stock: tree.Stock, measurer: Measurer) -> model.Gear:
         energy=energy,
         takes=None if takes is None or takes.amount is None else measurer.amount(takes.amount),
         size=", ".join(part for part in size if part),
+        power=next(_powers(stock, measurer), None),
     )
+
+
+def _powers(stock: tree.Stock, measurer: Measurer) -> Iterator[Fraction]:
+    """What its features say in watts."""
+    for feature in stock.features:
+        total = None if feature.amount is None or feature.key != "size" else measurer.amount(feature.amount).total()
+        if total is not None and total.unit.dimension is Dimension.POWER:
+            yield total.base_high

@@ -13,7 +13,8 @@ class Gear(NamedTuple):
     """One line of a kitchen.
 
     `number` of them; `shelves` of each (ovens); `up_to` its highest setting in °C; `heats` kelvins a minute; `fan`, `alone`
-    (may run with no cook on site); `on` the gear it stands on (`hob`); `energy` gas, electric, induction or ''; `size` as written.
+    (may run with no cook on site); `on` the gear it stands on (`hob`); `energy` gas, electric, induction or ''; `size` as written;
+    `power` of each burner, in watts.
     """
 
     span: Span
@@ -29,6 +30,7 @@ class Gear(NamedTuple):
     energy: str
     takes: Amount | None
     size: str
+    power: Fraction | None = None
 
 
 class HandsTurn(NamedTuple):

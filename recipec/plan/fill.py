@@ -16,6 +16,7 @@ from recipec.plan.allergens import allergens_of
 from recipec.plan.lines import groups_of, line_of, merged
 from recipec.plan.links import Links
 from recipec.plan.pieces import gear_name, gear_remark, pieces_of
+from recipec.plan.reducing import burner_for
 from recipec.plan.scale import Unscalable, factor_for, plates_in, scale
 from recipec.plan.scaling_notes import scaling_notes
 from recipec.plan.sheet import (
@@ -85,7 +86,7 @@ def dish_sheet(
         keeps=tuple(hold_text(hold) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
         cautions=tuple(_cautions(dish, links, findings)),
-        notes=(*unscaled, *scaling_notes(desk)),
+        notes=(*unscaled, *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),
     )
 

@@ -1,41 +1,79 @@
-"""What a cook must be told when a dish is made much larger or smaller than it was written. Common practice throughout."""
+"""What a cook must be told when a dish is made larger or smaller than it was written. Common practice throughout."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
+from recipec.larder.care import Care
 from recipec.measure.numerals import decimal, mixed
-from recipec.model.dish import Dish, ReadingAt, Role, Step
-from recipec.model.reading import Left
+from recipec.model.dish import Role, Use
+from recipec.plan.lines import brought_in
+from recipec.plan.pans import pan_notes
+from recipec.plan.reducing import Burner, reducing_notes
 from recipec.plan.scale import grows
-from recipec.plan.wording import Desk, bare_name
+from recipec.plan.wording import Desk, bare_name, care
 
 _FROM = Fraction(2)
-# Whole words of a name. What tastes stronger or weaker than the sum says, and what lifts.
-_TASTE = re.compile(
-    r"\b(?:salt|soy sauce|fish sauce|chill?i(?:es)?|chile|cayenne|garlic|cloves|star anise|nutmeg|saffron|cardamom|"
-    r"wine|brandy|rum|whisky|whiskey|sherry|vermouth|port|liqueur|wasabi|horseradish)\b",
-    re.IGNORECASE,
-)
-_LIFT = re.compile(r"\b(?:yeast|baking powder|baking soda|bicarbonate of soda|bicarbonate)\b", re.IGNORECASE)
+_EATEN_RAW_BY_NOBODY = frozenset({"meat", "fish", "egg"})
 
 
-def scaling_notes(desk: Desk) -> Iterator[str]:
-    """Sentences for a card; none within a factor of two either way."""
+def scaling_notes(desk: Desk, burner: Burner) -> Iterator[str]:
+    """Sentences for a card. Strength, lift and reducing are spoken of past a factor of two either way, tins where their food would come
+    out of another depth, curing salt whenever it is not as written."""
     factor = desk.scaled.factor
-    if 1 / _FROM <= factor <= _FROM:
+    if factor == 1:
         return
-    yield f"This is {_times(factor)} the dish as written."
-    taste = _names(desk.dish, _TASTE)
-    if taste:
-        yield f"Start {taste} at three quarters, cook, and taste before adding the rest. Never taste raw meat or fish."
-    lift = _names(desk.dish, _LIFT)
-    if lift:
-        yield f"Re-test {lift}: leavening does not always follow the sum."
-    if any(_reduces(step) for step in desk.dish.steps()) and factor > 1:
-        yield "Reducing takes longer than the time given, at least in a pan of the same width."
+    far = factor > _FROM or factor < 1 / _FROM
+    if far:
+        yield f"This is {_times(factor)} the dish as written."
+        yield from _taste(desk)
+        lift = _names(desk, lambda use, _: _care(desk, use) is Care.LEAVENING)
+        if lift:
+            yield f"Re-test {lift}: leavening does not always follow the sum."
+    cured = _names(desk, lambda use, _: _care(desk, use) is Care.NITRITE, rates=True)
+    if cured:
+        yield f"Weigh the {cured} on a scale that shows 0.1 g; it is rounded down, and never measured by the spoon."
+    if far:
+        yield from reducing_notes(desk, burner)
+    yield from pan_notes(desk)
+
+
+def _taste(desk: Desk) -> Iterator[str]:
+    raw = {
+        number for number, strand in enumerate(desk.dish.strands) if _raw_in(desk, brought_in(strand, desk.dish.uses))
+    }
+    safe = _names(desk, lambda use, strand: _care(desk, use).tasted and strand not in raw)
+    if safe:
+        yield f"Start {safe} at three quarters and taste before adding the rest."
+    with_raw = _names(desk, lambda use, strand: _care(desk, use).tasted and strand in raw)
+    if with_raw:
+        yield f"Start {with_raw} at three quarters, and judge the rest once all is cooked through: nothing raw is tried."
+
+
+def _raw_in(desk: Desk, uses: Iterator[Use]) -> bool:
+    """Whether meat, fish or egg comes in here, or may do: of what is unknown nothing better is assumed."""
+    for use in uses:
+        item = desk.item(use)
+        if use.role is Role.BUY and (item is None or item.animal is None or _EATEN_RAW_BY_NOBODY & set(item.animal)):
+            return True
+    return False
+
+
+def _care(desk: Desk, use: Use) -> Care:
+    return care(bare_name(use), desk.item(use))
+
+
+def _names(desk: Desk, wanted: Callable[[Use, int], bool], *, rates: bool = False) -> str:
+    """Names of what is bought and grows with the dish; a percentage or a rate is exact already, and left out unless `rates`."""
+    found: dict[str, None] = {}
+    for number, strand in enumerate(desk.dish.strands):
+        for use in brought_in(strand, desk.dish.uses):
+            exact = use.basis is not None and not rates
+            if use.role is Role.BUY and not exact and grows(use) and use.amount is not None and wanted(use, number):
+                found.setdefault(bare_name(use))
+    names = list(found)
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _times(factor: Fraction) -> str:
@@ -43,20 +81,3 @@ def _times(factor: Fraction) -> str:
     if "/" in words or factor.denominator > 8:
         words = decimal(Fraction(round(factor * 100), 100))
     return f"{words} times" if factor > 1 else f"{words} of"
-
-
-def _names(dish: Dish, pattern: re.Pattern[str]) -> str:
-    """Names of what is bought and grows with the dish; a percentage or a rate is exact already."""
-    found = [
-        bare_name(use) for use in dish.uses if use.role is Role.BUY and use.basis is None and grows(use) and use.amount
-    ]
-    names = list(dict.fromkeys(name for name in found if pattern.search(name)))
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
-
-
-def _reduces(step: Step) -> bool:
-    return any(
-        isinstance(piece, ReadingAt) and isinstance(piece.reading.value, Left)
-        for sentence in step.sentences
-        for piece in sentence.pieces
-    )
