@@ -6,7 +6,7 @@ import math
 import re
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -40,6 +40,7 @@ def to_minor(value: Fraction, currency: str) -> Decimal:
     return math.floor(value / Fraction(coin) + Fraction(1, 2)) * coin
 
 
+@lru_cache(maxsize=4096)
 def money_words(value: Decimal, currency: str, language: str = "en") -> str:
     """`£12.40`, `12,40 €`, `CHF 12.40`, as the language writes it. More decimals than the coins have are kept."""
     from babel.numbers import format_currency

@@ -56,21 +56,24 @@ class Quantity(NamedTuple):
     @property
     def base_low(self) -> Fraction:
         """The lower end in the base of its dimension."""
-        return self.low * self.unit.factor
+        return self.low if self.unit.factor == 1 else self.low * self.unit.factor
 
     @property
     def base_high(self) -> Fraction:
         """The upper end in the base of its dimension; markets buy this one."""
-        return self.high * self.unit.factor
+        return self.high if self.unit.factor == 1 else self.high * self.unit.factor
 
     def scaled(self, factor: Fraction) -> Quantity:
         """Both ends times `factor`."""
-        return Quantity(self.low * factor, self.high * factor, self.unit)
+        low = self.low * factor
+        return Quantity(low, low if self.high == self.low else self.high * factor, self.unit)
 
     def to(self, unit: Unit) -> Quantity:
         """The same in another unit of its kind. Raises ValueError for another kind: the caller checks `unit.kind` first."""
         if unit.kind != self.unit.kind:
             raise ValueError(f"{self.unit.name} is no {unit.kind}")
+        if unit.factor == self.unit.factor:
+            return Quantity(self.low, self.high, unit)
         ratio = self.unit.factor / unit.factor
         return Quantity(self.low * ratio, self.high * ratio, unit)
 

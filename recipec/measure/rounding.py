@@ -45,7 +45,9 @@ def bound(strict: bool) -> Fraction:
 
 def within(shown: Fraction, exact: Fraction, limit: Fraction) -> bool:
     """Whether `shown` is no further from `exact` than `limit` of it."""
-    return abs(shown - exact) <= limit * exact
+    # In whole numbers, over the one denominator of all three.
+    apart = abs(shown.numerator * exact.denominator - exact.numerator * shown.denominator)
+    return apart * limit.denominator <= limit.numerator * exact.numerator * shown.denominator
 
 
 def by_step(value: Fraction, limit: Fraction) -> Fraction:

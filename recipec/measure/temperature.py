@@ -170,6 +170,7 @@ def food_degrees(value: Fraction, scale: Scale) -> Fraction:
 
 def nearest(value: Fraction, step: Fraction | int) -> Fraction:
     """The multiple of `step` nearest to `value`, halves away from zero."""
-    units = abs(value) / step
-    whole = (2 * units.numerator + units.denominator) // (2 * units.denominator)
-    return whole * Fraction(step) if value >= 0 else -whole * Fraction(step)
+    # In whole numbers: every amount that is shown comes through here, and exact fractions are slow.
+    over, under = abs(value.numerator) * step.denominator, value.denominator * step.numerator
+    whole = (2 * over + under) // (2 * under)
+    return Fraction(whole * step.numerator if value.numerator >= 0 else -whole * step.numerator, step.denominator)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+from typing import TypeAlias
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
@@ -51,12 +52,25 @@ class Supply:
 _WORDS = MappingProxyType({Flag.TO_TASTE: "to taste", Flag.TO_SERVE: "to serve"})
 
 
-def wants_of(runs: Iterable[Run], larder: Larder, style: Style) -> tuple[tuple[str, tuple[Want, ...]], ...]:
-    """Wishes by the key of what is bought, sorted by key; the wishes of a key by place in the sources."""
+Kept: TypeAlias = dict[tuple[object, ...], tuple[tuple[str, Want], ...]]
+"""The wishes of runs met before, with one larder and one style, by what tells them apart."""
+
+
+def wants_of(
+    runs: Iterable[Run], larder: Larder, style: Style, kept: Kept | None = None
+) -> tuple[tuple[str, tuple[Want, ...]], ...]:
+    """Wishes by the key of what is bought, sorted by key; the wishes of a key by place in the sources. What is `kept` is not
+    reckoned again."""
     found: dict[str, list[Want]] = {}
     for run in runs:
-        for use in run.bought:
-            key, want = _want(run, use, larder, style)
+        # The uses of one book are the same objects from one list to the next.
+        told = (run.dish.key, run.without, run.factor, run.plates, *(id(use) for use in run.bought))
+        wants = None if kept is None else kept.get(told)
+        if wants is None:
+            wants = tuple(_want(run, use, larder, style) for use in run.bought)
+            if kept is not None:
+                kept[told] = wants
+        for key, want in wants:
             found.setdefault(key, []).append(want)
     return tuple((key, tuple(sorted(found[key], key=lambda want: _place(want.asked)))) for key in sorted(found))
 

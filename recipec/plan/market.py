@@ -21,7 +21,7 @@ from recipec.model.prices import Money, Price
 from recipec.plan.charge import charged
 from recipec.plan.demand import FIRST, Ask, Chosen, Demand, Run, demand, orders_of
 from recipec.plan.exchange import prices_in
-from recipec.plan.gather import Want, supplies_of, wants_of
+from recipec.plan.gather import Kept, Want, supplies_of, wants_of
 from recipec.plan.joining import Weighed, grams, join, weigh, whole_pieces
 from recipec.plan.keeping import clusters
 from recipec.plan.market_types import SUPPLIES, Asked, Buy, Market, MarketLine, Surplus
@@ -70,7 +70,7 @@ def reckon_events(
         if event is None:
             raise KeyError(key)
         events.append(event)
-    lister = _Lister(book, larder, style, currency_of(book, events), tuple(events), chosen)
+    lister = Lister(book, larder, style, currency_of(book, events), tuple(events), chosen)
     total = lister.demand(events)
     return Reckoned(lister.market(total), total.runs)
 
@@ -80,7 +80,7 @@ def reckon_dish(book: Book, larder: Larder, ask: Ask, style: Style = AS_WRITTEN)
     dish = book.dish(ask.dish)
     currency = dish.price.currency if dish is not None and dish.price is not None else book.settings.currency
     total = demand(book, larder, (ask,))
-    return Reckoned(_Lister(book, larder, style, currency, (), FIRST).market(total), total.runs)
+    return Reckoned(Lister(book, larder, style, currency, (), FIRST).market(total), total.runs)
 
 
 def currency_of(book: Book, events: Iterable[Event]) -> str:
@@ -95,7 +95,7 @@ def to_money(value: Fraction, currency: str) -> Money:
 
 
 @dataclass(frozen=True, slots=True)
-class _Draft:
+class Draft:
     """A line before its packs are chosen. `bids` are what each mark that gives an amount asks for as it is bought."""
 
     key: str
@@ -115,13 +115,16 @@ class _Draft:
 
 
 @dataclass(slots=True)
-class _Lister:
+class Lister:
+    """Makes the list of some events with the choices of marks that count. `kept` are wishes of lists made before of the same book."""
+
     book: Book
     larder: Larder
     style: Style
     currency: str
     events: tuple[Event, ...]
     chosen: Chosen
+    kept: Kept = field(default_factory=dict)
     prices: dict[str, list[Price]] = field(default_factory=dict)
     demands: dict[tuple[str, ...], tuple[tuple[str, tuple[Want, ...]], ...]] = field(default_factory=dict)
 
@@ -131,11 +134,7 @@ class _Lister:
 
     def market(self, total: Demand) -> Market:
         """All of it."""
-        on_hand = self._on_hand()
-        drafts = [
-            self._draft(key, wants, key in on_hand) for key, wants in wants_of(total.runs, self.larder, self.style)
-        ]
-        drafts += self._supplies(total.runs, on_hand)
+        drafts = self.drafts(total)
         drafts.sort(key=lambda draft: (_PLACES[draft.department], draft.name.casefold(), draft.key))
         bought = purchases(tuple(draft.thing() for draft in drafts))
         lines = [self._line(draft, purchase) for draft, purchase in zip(drafts, bought, strict=True)]
@@ -158,6 +157,12 @@ class _Lister:
             problems=total.problems,
         )
 
+    def drafts(self, total: Demand) -> list[Draft]:
+        """The lines, before any packs are chosen."""
+        on_hand = self._on_hand()
+        wants = wants_of(total.runs, self.larder, self.style, self.kept)
+        return [self._draft(key, found, key in on_hand) for key, found in wants] + self._supplies(total.runs, on_hand)
+
     def demand(self, events: Iterable[Event]) -> Demand:
         """All that those events want made."""
         asks = [ask for event in events for ask in orders_of(event)]
@@ -175,7 +180,7 @@ class _Lister:
 
     # ------------------------------------------------------------ lines
 
-    def _draft(self, key: str, wants: tuple[Want, ...], on_hand: bool) -> _Draft:
+    def _draft(self, key: str, wants: tuple[Want, ...], on_hand: bool) -> Draft:
         item = wants[0].ingredient
         bids = tuple(() if want.amount is None else weigh(want.amount, item, want.states) for want in wants)
         terms = [term for want, bid in zip(wants, bids, strict=True) if want.part is None for term in bid]
@@ -183,7 +188,7 @@ class _Lister:
             terms += weigh(whole, item)
         need = join(terms, self._sold_by(key, terms, item))
         name, asked = named(wants, need)
-        return _Draft(
+        return Draft(
             key=key,
             name=name + content_text(need, self.style),
             department=item.department if item is not None and item.department in _PLACES else "other",
@@ -210,13 +215,13 @@ class _Lister:
             return units[0]
         return unit("oz" if all(found.name in ("lb", "oz") for found in units) else "g")
 
-    def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[_Draft]:
+    def _supplies(self, runs: tuple[Run, ...], on_hand: frozenset[str]) -> list[Draft]:
         drafts = []
         for key, supplies in supplies_of(runs, self.style):
             bids = tuple(weigh(supply.amount, None) for supply in supplies)
             there = self._key(key) in on_hand
             drafts.append(
-                _Draft(
+                Draft(
                     key=key,
                     name=supplies[0].name,
                     department=SUPPLIES,
@@ -231,7 +236,7 @@ class _Lister:
             )
         return drafts
 
-    def _line(self, draft: _Draft, purchase: Purchase) -> MarketLine:
+    def _line(self, draft: Draft, purchase: Purchase) -> MarketLine:
         need, choices = draft.need, purchase.choices
         till = sum((Decimal(choice.count) * choice.price.price.value for choice in choices), Decimal(0))
         asked = charged(draft.asked, draft.bids, purchase, draft.thing().grams)
@@ -275,7 +280,7 @@ class _Lister:
     def _wants_in(self, events: tuple[Event, ...], key: str) -> tuple[Want, ...]:
         names = tuple(event.key for event in events)
         if names not in self.demands:
-            self.demands[names] = wants_of(self.demand(events).runs, self.larder, self.style)
+            self.demands[names] = wants_of(self.demand(events).runs, self.larder, self.style, self.kept)
         return next((wants for other, wants in self.demands[names] if other == key), ())
 
     def _left(self, run: Run) -> Surplus:

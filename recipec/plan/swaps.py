@@ -16,9 +16,10 @@ from recipec.larder.larder import Larder
 from recipec.measure.show import AS_WRITTEN, Style, show_amount
 from recipec.model.book import Book
 from recipec.model.dish import Role, Use
+from recipec.model.event import Event
 from recipec.model.prices import Money
-from recipec.plan.market import market
-from recipec.plan.market_types import Market, MarketLine
+from recipec.plan.bills import Bill, Biller, BillLine
+from recipec.plan.market import currency_of
 from recipec.plan.swaps_marks import Mark, Menu, reason
 from recipec.plan.swaps_types import Barred, ShopLeftOut, Swap, Swaps
 
@@ -32,21 +33,31 @@ def swaps(book: Book, larder: Larder, event_keys: Iterable[str], style: Style = 
 
     Raises KeyError for an event the book does not have.
     """
-    return _Saver(book, larder, tuple(sorted(set(event_keys))), style).swaps()
+    events = []
+    for key in sorted(set(event_keys)):
+        event = book.event(key)
+        if event is None:
+            raise KeyError(key)
+        events.append(event)
+    return _Saver(book, larder, tuple(events), style).swaps()
 
 
 @dataclass(slots=True)
 class _Saver:
     book: Book
     larder: Larder
-    keys: tuple[str, ...]
+    events: tuple[Event, ...]
     style: Style
-    lists: dict[_Picks, Market] = field(default_factory=dict)
+    biller: Biller = field(init=False)
+    bills: dict[_Picks, Bill] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.biller = Biller(self.book, self.larder, self.events, self.style)
 
     def swaps(self) -> Swaps:
-        base = self.list_for(())
-        events = tuple(event for event in self.book.events if event.key in self.keys)
-        menu = Menu(self.book, self.larder, events)
+        currency = currency_of(self.book, self.events)
+        base = self.bill_for(())
+        menu = Menu(self.book, self.larder, self.events)
         marks = menu.marks()
         barred: list[Barred] = []
         allowed = {mark.key: self._allowed(menu, mark, base, barred) for mark in marks}
@@ -56,17 +67,17 @@ class _Saver:
             for group in groups:
                 found, exact = self._best(group, allowed, base)
                 picks, proved = tuple(sorted((*picks, *found))), proved and exact
-        best = self.list_for(picks)
+        best = self.bill_for(picks)
         if base.till is None or best.till is None:
             picks, best = (), base
         single = [swap for mark in marks for swap in self._singles(mark, allowed[mark.key], base)]
         taken = {(key, place) for key, place in picks}
-        nothing = Money(Decimal("0.00"), base.currency)
+        nothing = Money(Decimal("0.00"), currency)
         saving = nothing if base.till is None or best.till is None else _less(base.till, best.till)
         return Swaps(
-            events=base.events,
-            titles=base.titles,
-            currency=base.currency,
+            events=tuple(event.key for event in self.events),
+            titles=tuple(event.title for event in self.events),
+            currency=currency,
             base=base.till,
             best=best.till,
             saving=saving,
@@ -84,21 +95,23 @@ class _Saver:
             shops=tuple(self._shops(best, picks)),
         )
 
-    def list_for(self, picks: _Picks) -> Market:
-        """The list with those choices, reckoned once."""
-        known = self.lists.get(picks)
+    def bill_for(self, picks: _Picks) -> Bill:
+        """The bill with those choices, reckoned once."""
+        known = self.bills.get(picks)
         if known is None:
-            known = self.lists[picks] = market(self.book, self.larder, self.keys, self.style, dict(picks))
+            known = self.bills[picks] = self.biller.bill(dict(picks))
         return known
 
     # ------------------------------------------------------------ one mark
 
-    def _allowed(self, menu: Menu, mark: Mark, base: Market, barred: list[Barred]) -> tuple[int, ...]:
+    def _allowed(self, menu: Menu, mark: Mark, base: Bill, barred: list[Barred]) -> tuple[int, ...]:
         """The places of a mark that may be taken besides the first; why the others may not is noted."""
         found = []
         for place, choice in enumerate(mark.use.choices, 1):
             harm = next(iter(menu.against(mark, choice)), None)
-            why = reason(*harm, several=len(self.keys) > 1) if harm else self._unpriced(menu, mark, choice, place, base)
+            why = (
+                reason(*harm, several=len(self.events) > 1) if harm else self._unpriced(menu, mark, choice, place, base)
+            )
             if not why:
                 found.append(place)
             else:
@@ -108,23 +121,23 @@ class _Saver:
                 )
         return tuple(found)
 
-    def _unpriced(self, menu: Menu, mark: Mark, choice: Use, place: int, base: Market) -> str:
+    def _unpriced(self, menu: Menu, mark: Mark, choice: Use, place: int, base: Bill) -> str:
         """Why a choice can't be judged, '' when it can: all it brings must have a price, and its dishes must be reckonable."""
-        there = self.list_for(((mark.key, place),))
+        there = self.bill_for(((mark.key, place),))
         brings = menu.bought(mark.dish, choice)
-        missing = [
+        missing = sorted(
             line.name
-            for line in there.lines
-            if line.price is None and any(line.item == key or line.item.startswith(f"{key} ") for key in brings)
-        ]
+            for line in there.unpriced()
+            if any(line.item == key or line.item.startswith(f"{key} ") for key in brings)
+        )
         if missing:
             return f"no price is known for {_and(missing)}"
         new = [problem for problem in there.problems if problem not in base.problems]
         return new[0] if new else ""
 
-    def _singles(self, mark: Mark, places: tuple[int, ...], base: Market) -> Iterator[Swap]:
+    def _singles(self, mark: Mark, places: tuple[int, ...], base: Bill) -> Iterator[Swap]:
         for place in places:
-            found = self.list_for(((mark.key, place),))
+            found = self.bill_for(((mark.key, place),))
             if base.till is not None and found.till is not None:
                 yield Swap(
                     dish=mark.dish.key,
@@ -148,7 +161,7 @@ class _Saver:
     # ------------------------------------------------------------ combinations
 
     def _best(
-        self, group: Sequence[Mark], allowed: dict[tuple[str, int], tuple[int, ...]], base: Market
+        self, group: Sequence[Mark], allowed: dict[tuple[str, int], tuple[int, ...]], base: Bill
     ) -> tuple[_Picks, bool]:
         """The cheapest choices of one group, of equal ones those with fewest swaps, and whether that is proved."""
         places = [(0, *allowed[mark.key]) for mark in group]
@@ -170,27 +183,29 @@ class _Saver:
             best = better
 
     def _cost(
-        self, group: Sequence[Mark], picks: tuple[int, ...], base: Market
+        self, group: Sequence[Mark], picks: tuple[int, ...], base: Bill
     ) -> tuple[bool, Decimal, int, tuple[int, ...]]:
         """By what combinations are compared. One that leaves more unknown than the first choices do comes last."""
-        found = self.list_for(_picked(group, picks))
-        known = {line.item: line for line in base.lines if line.price is None}
-        unknown = any(line.price is None and _more(line, known.get(line.item)) for line in found.lines)
+        found = self.bill_for(_picked(group, picks))
+        known = {(line.department, line.item): line for line in base.unpriced()}
+        unknown = any(_more(line, known.get((line.department, line.item))) for line in found.unpriced())
         unknown = unknown or any(problem not in base.problems for problem in found.problems)
         value = Decimal(0) if found.till is None else found.till.value
         return (unknown, value, sum(1 for place in picks if place), picks)
 
     # ------------------------------------------------------------ shops
 
-    def _shops(self, best: Market, picks: _Picks) -> Iterator[ShopLeftOut]:
-        shops = sorted({buy.shop for line in best.lines for buy in line.buy})
+    def _shops(self, best: Bill, picks: _Picks) -> Iterator[ShopLeftOut]:
+        shops = sorted({shop for line in best.lines.values() for shop in line.shops})
         if best.till is None or len({price.shop for price in self.book.prices}) < 2:
             return
-        bought = {line.item for line in best.lines if line.buy}
         for shop in shops:
-            without = self.book._replace(prices=tuple(price for price in self.book.prices if price.shop != shop))
-            found = market(without, self.larder, self.keys, self.style, dict(picks))
-            missing = tuple(line.name for line in found.lines if line.item in bought and not line.buy)
+            found = self.biller.bill(dict(picks), without_shop=shop)
+            missing = tuple(
+                sorted(
+                    line.name for line in found.unpriced() if best.lines[line.department, line.item].cost is not None
+                )
+            )
             more = None if missing or found.till is None else _less(found.till, best.till)
             yield ShopLeftOut(shop, more, missing)
 
@@ -206,9 +221,9 @@ def groups_of(marks: Sequence[Mark]) -> tuple[tuple[Mark, ...], ...]:
     return tuple(tuple(sorted(group, key=lambda mark: mark.key)) for _, group in groups)
 
 
-def _more(line: MarketLine, before: MarketLine | None) -> bool:
+def _more(line: BillLine, before: BillLine | None) -> bool:
     """Whether a line asks for more than it did, of any kind."""
-    if before is None or len(line.unmeasured) > len(before.unmeasured):
+    if before is None or line.unmeasured > before.unmeasured:
         return True
     sums = {quantity.unit.kind: quantity.base_high for amount in before.need if (quantity := amount.total())}
     totals = [amount.total() for amount in line.need]

@@ -30,7 +30,8 @@ def unit_prices_of(line: MarketLine, asked: Asked, currency: str, style: Style) 
     measure = _measure(held[0].unit)
     bought = sum((pack.base_low for pack in held), Fraction(0)) / measure.factor
     ap = unit_cost(Fraction(line.price.value), bought)
-    return UnitPrices(_rate(ap, measure, currency, style), _rate(ep_cost(ap, asked.left), measure, currency, style))
+    said = _rate(ap, measure, currency, style)
+    return UnitPrices(said, said if asked.left == 1 else _rate(ep_cost(ap, asked.left), measure, currency, style))
 
 
 def bought_text(asked: Asked, style: Style) -> str:
