@@ -15,6 +15,7 @@ from recipec.measure.quantity import Dimension
 from recipec.model.dish import Dish, GearAt, GearUse, ReadingAt
 from recipec.model.reading import Extent
 from recipec.plan.figures import rows
+from recipec.plan.pieces import pieces_wanted
 from recipec.plan.scale import grows
 from recipec.plan.wording import Desk
 
@@ -139,7 +140,8 @@ def pan_notes(desk: Desk) -> Iterator[str]:
     told: set[tuple[str, str]] = set()
     for gear in desk.dish.gear:
         name = normal_name(gear.name)
-        if gear.same or gear.amount is not None:
+        if gear.same or gear.amount is not None or pieces_wanted(gear, desk) != gear.pieces:
+            # As many more ramekins as plates keep their depth.
             continue
         words = f"{gear.name} {gear.size or _extent_beside(gear, desk.dish)}"
         pan = read_pan(words)
@@ -180,28 +182,30 @@ def _extent_beside(gear: GearUse, dish: Dish) -> str:
 
 
 def _same_depth(gear: GearUse, pan: Pan, factor: Fraction) -> str:
-    each = "" if gear.pieces == 1 else "each "
-    name = f"{gear.name}, {pan.text}"
+    several = f"{gear.pieces} " if gear.pieces > 1 else ""
+    name = f"the {several}{gear.name}, {pan.text}"
     found = fits(pan, factor)
     if found:
         ways = ", or ".join(_way(fit) for fit in found)
-        advice = f"For the same depth as in {each or 'the '}{name}, take {ways}."
+        advice = f"For the same depth as in {name}, take {'for each ' if several else ''}{ways}."
     else:
         near = nearest(pan, factor)
         shown = (
             ""
             if near is None
-            else f" The nearest is one of {near.pan.text}, where it comes {_number(factor / near.area)} as deep."
+            else f" The nearest is one of {near.pan.text}, where it comes {_deep(factor / near.area)}."
         )
-        advice = (
-            f"Nothing that shops sell gives the depth of {each or 'the '}{name}, for {_number(factor)} as much.{shown}"
-        )
-    alone = "that one alone" if gear.pieces == 1 else "those alone"
+        advice = f"Nothing that shops sell gives the depth of {name}, for {_number(factor)} as much.{shown}"
+    alone = "those alone" if several else "that one alone"
     if factor > 1:
-        return (
-            f"{advice} In {alone} it comes {_number(factor)} times as deep: it bakes longer, and may rise over the rim."
-        )
-    return f"{advice} In {alone} it comes {_number(factor)} as deep: it is done sooner."
+        return f"{advice} In {alone} it comes {_deep(factor)}: it bakes longer, and may rise over the rim."
+    return f"{advice} In {alone} it comes {_deep(factor)}: it is done sooner."
+
+
+def _deep(factor: Fraction) -> str:
+    if factor == 2:
+        return "twice as deep"
+    return f"{_number(factor)} times as deep" if factor > 1 else f"{_number(factor)} as deep"
 
 
 def _way(fit: Fit) -> str:

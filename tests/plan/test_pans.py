@@ -91,6 +91,21 @@ def test_a_card_says_which_tin() -> None:
     assert "one of 15 × 20 cm (× 0.5 the area)" in said and "it is done sooner" in said
 
 
+def test_a_size_before_the_name() -> None:
+    (said,) = notes("{9 x 13 inch tin}", 6)
+    assert said.startswith("For the same depth as in the tin, 9 × 13 in, take one of 11 × 16 in (× 1.5 the area).")
+
+
+def test_several_tins() -> None:
+    (said,) = notes("{2 cake tins, 20 cm}", 8)
+    assert said.startswith(
+        "For the same depth as in the 2 cake tins, 20 cm, take for each one of 28 cm (× 1.96 the area), or 2 of 20 cm"
+    )
+    assert "In those alone it comes twice as deep" in said
+    # One for every plate: there are simply more of them.
+    assert notes("{4 tart tins, 10 cm}", 8) == []
+
+
 def test_as_written_and_nearly_so_nothing_is_said() -> None:
     assert notes("{cake tin, 20 cm}", 4) == []
     linked, _ = book({"a.dish": "A cake\nserves: 20\n\nBeat [200 g butter] into a {cake tin, 20 cm}.\n"})
