@@ -8,6 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
 
+from recipec.larder.care import Care
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
@@ -18,7 +19,7 @@ from recipec.measure.units import unit
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.plan.demand import Run
 from recipec.plan.market_types import Asked
-from recipec.plan.wording import bare_name, density_of, is_solid, is_uncut, part_word
+from recipec.plan.wording import bare_name, care, density_of, is_solid, is_uncut, part_word, weighed_down
 from recipec.plan.yields import ap_from_ep, left_of
 
 
@@ -102,13 +103,17 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
         text = words or "no amount given"
     else:
         total = asked_for.total()
-        shown = show_amount(
+        written = run.factor == 1 and Flag.PER_PLATE not in use.flags
+        careful = care(use.name, item)
+        weighed = weighed_down(total, style, written) if careful is Care.NITRITE else None
+        shown = weighed or show_amount(
             asked_for,
             style,
+            strict=careful.strict,
             density=density,
             solid=item is not None and is_solid(item, use.part),
             uncut=total is not None and is_uncut(item, total.unit.name),
-            written=run.factor == 1 and Flag.PER_PLATE not in use.flags,
+            written=written,
         )
         text = f"{shown.text}, {words}" if words else shown.text
     part_of = part_word(use, asked_for)

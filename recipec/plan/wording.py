@@ -80,14 +80,10 @@ class Desk:
         """As `say`, with all that the words say."""
         total = amount.total()
         careful = care(name, item)
-        by_scale = total is not None and total.unit.dimension in (Dimension.MASS, Dimension.VOLUME)
-        if (
-            careful is Care.NITRITE
-            and total is not None
-            and by_scale
-            and not (written and self.style.measures == "as written")
-        ):
-            return show_nitrite(total, self.style)
+        if careful is Care.NITRITE:
+            weighed = weighed_down(total, self.style, written)
+            if weighed is not None:
+                return weighed
         each = None
         if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
             each = _weight_of(item, part, amount, total)
@@ -141,6 +137,13 @@ class Desk:
 def care(name: str, item: Ingredient | None) -> Care:
     """How carefully a thing is weighed and seasoned with: by the larder's name for it, else by the cook's."""
     return care_of(name if item is None else item.key) if name or item else Care.PLAIN
+
+
+def weighed_down(total: Quantity | None, style: Style, written: bool) -> Shown | None:
+    """Curing salt, rounded down; None where it stands as the cook wrote it, or is no amount for a scale."""
+    if total is None or (written and style.measures == "as written"):
+        return None
+    return show_nitrite(total, style) if total.unit.dimension in (Dimension.MASS, Dimension.VOLUME) else None
 
 
 def density_of(item: Ingredient, states: tuple[str, ...], part: str | None) -> Fraction | None:
