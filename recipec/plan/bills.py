@@ -7,20 +7,24 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from recipec.larder.larder import Larder
-from recipec.measure.quantity import Amount
+from recipec.measure.quantity import Amount, Dimension
 from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.model.event import Event
-from recipec.model.prices import Money
+from recipec.model.prices import Money, Price
 from recipec.plan.demand import Chosen
 from recipec.plan.gather import Kept
 from recipec.plan.market import Draft, Lister, currency_of
-from recipec.plan.packs import Purchase, purchases
+from recipec.plan.packs import Grams, Purchase, purchases
 
 
 @dataclass(frozen=True, slots=True)
 class BillLine:
-    """One thing of a list: how many marks ask for it without an amount, and what it costs; None when no price fits."""
+    """One thing of a list: how many marks ask for it without an amount, and what it costs; None when no price fits.
+
+    `sums` says that its need is the plain sum of what marks ask for, so that it is so with any other of them: nothing of it is taken
+    in parts, and all that is asked for is of one kind, or weighed.
+    """
 
     item: str
     department: str
@@ -29,6 +33,9 @@ class BillLine:
     unmeasured: int
     cost: Decimal | None
     shops: tuple[str, ...]
+    sums: bool
+    prices: tuple[Price, ...]
+    grams: Grams = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,4 +106,15 @@ def _line(draft: Draft, purchase: Purchase) -> BillLine:
         unmeasured=sum(1 for ask in draft.asked if ask.amount is None),
         cost=cost if choices else None,
         shops=tuple(dict.fromkeys(choice.price.shop for choice in choices)),
+        sums=_sums(draft),
+        prices=draft.prices,
+        grams=draft.thing().grams,
     )
+
+
+def _sums(draft: Draft) -> bool:
+    terms = [term for bid in draft.bids for term in bid]
+    kinds = {(term.amount.terms[0].unit.kind, term.amount.each, term.amount.size) for term in terms}
+    weighed = len(draft.need) == 1 and draft.need[0].terms[0].unit.dimension is Dimension.MASS
+    one_kind = len(kinds) == 1 or (weighed and all(term.grams is not None for term in terms))
+    return one_kind and not draft.parted

@@ -96,7 +96,8 @@ def to_money(value: Fraction, currency: str) -> Money:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A line before its packs are chosen. `bids` are what each mark that gives an amount asks for as it is bought."""
+    """A line before its packs are chosen. `bids` are what each mark that gives an amount asks for as it is bought; `parted` when some
+    ask for parts of it."""
 
     key: str
     name: str
@@ -108,6 +109,7 @@ class Draft:
     item: Ingredient | None
     instead: tuple[str, ...]
     prices: tuple[Price, ...]
+    parted: bool = False
 
     def thing(self) -> Thing:
         """What the shop is asked for."""
@@ -199,6 +201,7 @@ class Lister:
             item=item,
             instead=tuple(dict.fromkeys(other for want in wants for other in want.instead)),
             prices=() if on_hand else tuple(self.prices.get(key, ())),
+            parted=any(want.part is not None for want in wants),
         )
 
     def _sold_by(self, key: str, terms: list[Weighed], item: Ingredient | None) -> Unit | None:

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from fractions import Fraction
 
 from recipec.larder.larder import Larder
 from recipec.measure.show import AS_WRITTEN, Style, show_amount
@@ -21,9 +22,10 @@ from recipec.model.prices import Money
 from recipec.plan.bills import Bill, Biller, BillLine
 from recipec.plan.market import currency_of
 from recipec.plan.swaps_marks import Mark, Menu, reason
+from recipec.plan.swaps_model import linear_best
 from recipec.plan.swaps_types import Barred, ShopLeftOut, Swap, Swaps
 
-_MOST = 4_000  # combinations of one group; what is past them is searched, not proved
+_MOST = 500  # combinations of one group that are tried; more are a program, where one can say them
 
 _Picks = tuple[tuple[tuple[str, int], int], ...]
 
@@ -168,6 +170,9 @@ class _Saver:
         if math.prod(len(row) for row in places) <= _MOST:
             best = min(itertools.product(*places), key=lambda picks: self._cost(group, picks, base))
             return _picked(group, best), True
+        settled = self._by_program(group, places, base)
+        if settled is not None:
+            return _picked(group, settled), True
         # One change after another, as long as one helps.
         best = (0,) * len(group)
         while True:
@@ -181,6 +186,28 @@ class _Saver:
             if better == best:
                 return _picked(group, best), False
             best = better
+
+    def _by_program(self, group: Sequence[Mark], places: Sequence[Sequence[int]], base: Bill) -> tuple[int, ...] | None:
+        """The best of a large group, where its needs are plain sums: what the program says it costs must be what its bill says."""
+        if any(choice.role is not Role.BUY for mark in group for choice in mark.choices()):
+            return None
+        if any(touched.startswith("version:") for mark in group for touched in mark.touches):
+            return None
+        single = {
+            (number, place): self.bill_for(((mark.key, place),))
+            for number, (mark, row) in enumerate(zip(group, places, strict=True))
+            for place in row
+            if place
+        }
+        found = linear_best(places, base, single)
+        if found is None:
+            return None
+        picks, saved = found
+        bill = self.bill_for(_picked(group, picks))
+        agreed = (
+            base.till is not None and bill.till is not None and Fraction(base.till.value - bill.till.value) == saved
+        )
+        return picks if agreed and not self._cost(group, picks, base)[0] else None
 
     def _cost(
         self, group: Sequence[Mark], picks: tuple[int, ...], base: Bill

@@ -172,11 +172,60 @@ def test_two_swaps_save_together_though_neither_does_alone() -> None:
     assert found.proved
 
 
-def test_too_many_combinations_are_searched_and_not_called_proved(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "_MOST", 3)
-    found = saved(two_halves())
-    assert not found.proved
-    assert found.best == found.base
+@pytest.mark.parametrize("seed", range(40))
+def test_a_group_as_one_program_finds_what_trying_all_finds(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    many = random_book(seed + 1000)
+    tried = saved(many)
+    monkeypatch.setattr(module, "_MOST", 0)
+    found = saved(many)
+    if found.proved:
+        assert found.best == tried.best
+        assert len(found.combination) == len(tried.combination)
+    elif found.best is not None and tried.best is not None:
+        assert found.best.value >= tried.best.value
+
+
+def test_many_marks_that_share_packs_are_settled_at_once() -> None:
+    """Twelve dishes with butter, oil or lard: 531,441 combinations."""
+    marks = [
+        either(grams("butter", 80 + 7 * n), grams("oil", 90 + 5 * n), grams("lard", 70 + 11 * n)) for n in range(12)
+    ]
+    dishes = [dish(f"dish-{n:02}", mark, serves=4, larder=LARDER) for n, mark in enumerate(marks)]
+    prices = [
+        *(price("butter", amount(size, "g"), paid) for size, paid in ((250, "2.40"), (1000, "8.90"))),
+        *(price("oil", amount(size, "g"), paid) for size, paid in ((400, "2.70"), (900, "5.90"))),
+        *(price("lard", amount(size, "g"), paid) for size, paid in ((300, "2.20"), (700, "4.80"))),
+    ]
+    found = saved(book(dishes, [event("supper", *(Ordered(one.key) for one in dishes), guests=4)], prices))
+    assert found.proved
+    # Grams and packs by hand: for all that may be needed of each fat the least it costs, over all sums that twelve picks can come to.
+    needs = {(0, 0, 0)}
+    for n in range(12):
+        more = ((80 + 7 * n, 0, 0), (0, 90 + 5 * n, 0), (0, 0, 70 + 11 * n))
+        needs = {tuple(a + b for a, b in zip(had, one, strict=True)) for had in needs for one in more}  # type: ignore[misc]
+    packs = (((250, 240), (1000, 890)), ((400, 270), (900, 590)), ((300, 220), (700, 480)))
+
+    def cost(much: int, of: int) -> int:
+        (small, cheap), (large, dear) = packs[of]
+        return min(n * dear + max(0, -(-(much - n * large) // small)) * cheap for n in range(-(-much // large) + 1))
+
+    known = [{much: cost(much, of) for much in {need[of] for need in needs}} for of in range(3)]
+    least = min(sum(known[of][need[of]] for of in range(3)) for need in needs)
+    assert found.best == Money(Decimal(least) / 100, "EUR")
+
+
+def test_what_is_no_plain_sum_is_searched_and_not_called_proved(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Zest and juice come from the same lemons, so that no sum says how many there are."""
+    marks = [
+        either(buy(f"{n} lemons", "lemons", amount(n), part="zest"), buy(f"{n} limes", "limes", amount(n)))
+        for n in (2, 3)
+    ]
+    dishes = [dish(f"dish-{n}", mark, serves=4, larder=LARDER) for n, mark in enumerate(marks)]
+    prices = [price("lemon", amount(1), "0.50"), price("lime", amount(1), "0.30")]
+    many = book(dishes, [event("supper", *(Ordered(one.key) for one in dishes), guests=4)], prices)
+    assert saved(many).proved
+    monkeypatch.setattr(module, "_MOST", 0)
+    assert not saved(many).proved
 
 
 def test_single_swaps_are_ranked_and_a_dearer_one_is_not_named() -> None:
