@@ -20,7 +20,9 @@ from recipec.model.dish import Role, Use
 from recipec.model.event import Event
 from recipec.model.prices import Money
 from recipec.plan.bills import Bill, Biller, BillLine
+from recipec.plan.exchange import prices_in
 from recipec.plan.market import currency_of
+from recipec.plan.stand_ins import stand_ins_of
 from recipec.plan.swaps_marks import Mark, Menu, reason
 from recipec.plan.swaps_model import linear_best
 from recipec.plan.swaps_types import Barred, ShopLeftOut, Swap, Swaps
@@ -95,6 +97,7 @@ class _Saver:
             ),
             barred=tuple(barred),
             shops=tuple(self._shops(best, picks)),
+            stand_ins=stand_ins_of(base, self.larder, self.events, prices_in(self.book, currency)[0], currency),
         )
 
     def bill_for(self, picks: _Picks) -> Bill:

@@ -403,3 +403,32 @@ def test_nothing_has_a_price_and_nothing_can_be_chosen() -> None:
 def test_an_unknown_event_is_the_callers_mistake() -> None:
     with pytest.raises(KeyError):
         saved(book([]), "nonesuch")
+
+
+# ------------------------------------------------------------ other cuts
+
+
+def cuts(*needs: tuple[int, NeedKind, str], rump: str = "14", extra: tuple[Mark, ...] = ()) -> Swaps:
+    one = dish("plate", grams("beef fillet", 900), *extra, serves=4, larder=LARDER)
+    supper = seats(event("supper", Ordered("plate"), guests=4), *needs)
+    return saved(book([one], [supper], [kilo("beef fillet", "50"), kilo("beef rump", rump), kilo("carrot", "1")]))
+
+
+def test_a_cheaper_cut_is_named_apart_and_in_no_combination() -> None:
+    found = cuts()
+    assert [(one.name, one.other, one.saving.value) for one in found.stand_ins] == [("beef fillet", "beef rump", 36)]
+    assert found.stand_ins[0].said
+    assert (found.saving.value, found.combination, found.single) == (0, (), ())
+    assert cuts(rump="51").stand_ins == ()
+
+
+def test_what_is_on_the_list_already_is_bought_with_it() -> None:
+    # 200 g of rump are wanted anyway: with 900 g more it takes a second kilo, which saves 14 less.
+    found = cuts(extra=(grams("beef rump", 200),))
+    assert [one.saving.value for one in found.stand_ins] == [36]
+    found = cuts(extra=(grams("beef rump", 100),))
+    assert [(one.other, one.saving.value) for one in found.stand_ins] == [("beef rump", 50), ("beef fillet", 14)]
+
+
+def test_a_cut_that_a_guest_would_rather_not_have_is_not_named() -> None:
+    assert cuts((1, NeedKind.RATHER_NOT, "beef rump")).stand_ins == ()
