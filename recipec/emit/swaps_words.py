@@ -131,7 +131,8 @@ def _row(part: Part, row: tuple[str, ...]) -> Iterator[str]:
                 yield from wrap(f"only there: {_few(rest[0].split(', '))}", "    ")
         case _:
             yield from title_line(f"{rest[0]} instead of {first}", last, "  · ")
-            yield from wrap(rest[1], "    ")
+            if rest[1]:
+                yield from wrap(rest[1], "    ")
 
 
 def _few(names: list[str]) -> str:
