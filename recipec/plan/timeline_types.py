@@ -322,8 +322,8 @@ class Broken(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Late:
-    """The guests sit down `minutes` late, all else as planned. `breaks`: what is then held too long, or not there. `waits`: the tasks that are
-    simply done so much later."""
+    """The guests sit down `minutes` late, all else as planned. `breaks`: what is then held too long, or not there. `waits`: the tasks
+    that are simply done so much later."""
 
     minutes: int
     breaks: tuple[Broken, ...] = ()
@@ -331,7 +331,7 @@ class Late:
 
 
 class Slack(NamedTuple):
-    """The work for a course may run `seconds` longer than reckoned, all in all, before the course is late; `task` is where it is tightest."""
+    """The work for a course may run `seconds` longer than reckoned, all in all, before it is late; `task` is where it is tightest."""
 
     course: int
     seconds: int
@@ -340,8 +340,8 @@ class Slack(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A problem, its plan, and what is asked of it after. `floats`: for each task, in order, the seconds it may start later with all else as it
-    is."""
+    """A problem, its plan, and what is asked of it after. `floats`: for each task, in order, the seconds it may start later with all
+    else as it is."""
 
     problem: Problem
     plan: Plan
