@@ -43,7 +43,7 @@ LIBRARIES: dict[str, str | tuple[str, ...]] = {
     "platformdirs": "book/",
     "watchdog": "watch.py",
     "click": "cli/",
-    "ortools": ("plan/packs_model.py", "plan/swaps_model.py"),
+    "ortools": ("plan/packs_model.py", "plan/swaps_model.py", "plan/schedule_"),
 }
 
 # Libraries too slow for the check of one dish: nowhere at the top of a module that such a check loads.

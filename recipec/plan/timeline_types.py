@@ -232,18 +232,20 @@ class Problem:
 
 class Status(StrEnum):
     """BEST: proved that no plan is better in any aim in its order. FEASIBLE: a plan, and a bound on how much better one could be.
-    IMPOSSIBLE: proved that there is none."""
+    IMPOSSIBLE: proved that there is none. UNKNOWN: neither a plan nor a proof within the limit; nothing is placed then either."""
 
     BEST = "best"
     FEASIBLE = "feasible"
     IMPOSSIBLE = "impossible"
+    UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """A task in its place. `hands` is the number of the pair of hands, from 1, 0 for none. `units` names for each need of `Task.gear`,
     in order,
-    the numbers, from 0, of the pieces of its pool; `oven` the number of the oven."""
+    the numbers, from 0, of the pieces of its pool; `oven` the number of the oven. `touched` is the pair of hands of each of the task's
+    touches."""
 
     task: int
     start: int
@@ -251,6 +253,7 @@ class Placed:
     hands: int
     units: tuple[tuple[int, ...], ...]
     oven: int | None
+    touched: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,3 +351,39 @@ class Planned:
     floats: tuple[int, ...] = ()
     slacks: tuple[Slack, ...] = ()
     late: tuple[Late, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A hold that is overstepped `by` so many seconds. `task` is what made the thing; `course` is set where it stands for its course, else
+    `used_by` is the task that waits to use it. `hold` and `span` are of the `Link` or `Due`."""
+
+    task: int
+    by: int
+    hold: str
+    span: Span | None
+    course: int | None = None
+    used_by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """What happens when all courses go `minutes` later, learnt when the first was due: what had begun stays as planned. `breaks` are the holds
+    that can't be kept then, worst first, () when nothing breaks. `waits` are the tasks that begin later than planned, in order of time.
+    `starts` is when each task begins then, in the order of the tasks, () where there is no way at all. `stays_s` is how long the cook stays
+    beyond the end of the last hours."""
+
+    minutes: int
+    breaks: tuple[Broken, ...]
+    waits: tuple[int, ...]
+    starts: tuple[int, ...]
+    stays_s: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Slack:
+    """Seconds. `courses`: how much later each course may go with its work not yet begun, all else as planned; what is learnt is learnt when the
+    course before went out, for the first when its plating begins. `tasks`: how much later each task alone may begin, all else as planned."""
+
+    courses: tuple[int, ...]
+    tasks: tuple[int, ...]
