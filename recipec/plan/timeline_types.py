@@ -316,43 +316,6 @@ class Plan:
     collisions: tuple[Collision, ...]
 
 
-class Broken(NamedTuple):
-    """What does not hold when the guests are late: the task (None: no single one) and words for it."""
-
-    task: int | None
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Late:
-    """The guests sit down `minutes` late, all else as planned. `breaks`: what is then held too long, or not there. `waits`: the tasks
-    that are simply done so much later."""
-
-    minutes: int
-    breaks: tuple[Broken, ...] = ()
-    waits: tuple[int, ...] = ()
-
-
-class Slack(NamedTuple):
-    """The work for a course may run `seconds` longer than reckoned, all in all, before it is late; `task` is where it is tightest."""
-
-    course: int
-    seconds: int
-    task: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A problem, its plan, and what is asked of it after. `floats`: for each task, in order, the seconds it may start later with all
-    else as it is."""
-
-    problem: Problem
-    plan: Plan
-    floats: tuple[int, ...] = ()
-    slacks: tuple[Slack, ...] = ()
-    late: tuple[Late, ...] = ()
-
-
 @dataclass(frozen=True, slots=True)
 class Broken:
     """A hold that is overstepped `by` so many seconds. `task` is what made the thing; `course` is set where it stands for its course, else
@@ -387,3 +350,13 @@ class Slack:
 
     courses: tuple[int, ...]
     tasks: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A problem, its plan, and what is asked of it after; `slack` None and `late` () where there is no plan."""
+
+    problem: Problem
+    plan: Plan
+    slack: Slack | None = None
+    late: tuple[Late, ...] = ()
