@@ -314,3 +314,50 @@ class Plan:
     keeps: tuple[tuple[int, ...], ...]
     settings: tuple[Setting, ...]
     collisions: tuple[Collision, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A hold that is overstepped `by` so many seconds. `task` is what made the thing; `course` is set where it stands for its course, else
+    `used_by` is the task that waits to use it. `hold` and `span` are of the `Link` or `Due`."""
+
+    task: int
+    by: int
+    hold: str
+    span: Span | None
+    course: int | None = None
+    used_by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """What happens when all courses go `minutes` later, learnt when the first was due: what had begun stays as planned. `breaks` are the
+    holds that can't be kept then, worst first, () when nothing breaks. `waits` are the tasks that begin later than planned, in order of
+    time. `starts` is when each task begins then, in the order of the tasks, () where there is no way at all. `stays_s` is how long the
+    cook stays beyond the end of the last hours."""
+
+    minutes: int
+    breaks: tuple[Broken, ...]
+    waits: tuple[int, ...]
+    starts: tuple[int, ...]
+    stays_s: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Slack:
+    """Seconds. `courses`: how much later each course may go with its work not yet begun, all else as planned; what is learnt is learnt
+    when the course before went out, for the first when its plating begins. `tasks`: how much later each task alone may begin, all else
+    as planned."""
+
+    courses: tuple[int, ...]
+    tasks: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A problem, its plan, and what is asked of it after; `slack` None and `late` () where there is no plan."""
+
+    problem: Problem
+    plan: Plan
+    slack: Slack | None = None
+    late: tuple[Late, ...] = ()
