@@ -46,6 +46,9 @@ CUSTARDS = Source("dishes/parsnip-custards.dish", "Parsnip custards\n\n" + "\n".
 
 OVEN, HOB, PAN, BLENDER, FRIDGE, TIN, FLASK = range(7)
 
+ROOM_ML = 9000
+"""What the braise takes of the fridge."""
+
 POOLS = (
     Pool("oven", "oven", PoolKind.OVEN, 1, shelves=2, heats=120, cools=20, up_to=2500, fan=True),
     Pool("hob", "burner", PoolKind.BURNERS, 4),
@@ -78,7 +81,7 @@ class _Making:
     ) -> int:  # fmt: skip
         """A task in its place; `gear` pairs a pool with its pieces. Its number."""
         place = len(self.tasks)
-        needs = tuple(GearNeed(pool, len(units)) for pool, units in gear)
+        needs = tuple(GearNeed(pool, ROOM_ML if pool == FRIDGE else len(units)) for pool, units in gear)
         heat = None if oven is None else OvenNeed(OVEN, oven, oven, shelves)
         span = Span(CUSTARDS, 18, 24)
         self.tasks.append(
