@@ -204,6 +204,17 @@ class Hands(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class Trouble:
+    """What the kitchen lacks for a mark of a dish, whatever the clock says: `slug` is `not-in-kitchen` or `too-hot-for-oven`; `text` a
+    plain sentence, `hints` what to write or bring instead."""
+
+    slug: str
+    span: Span
+    text: str
+    hints: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """All of one booking. `hands` are in order and do not overlap. `assumed` are sentences on what had to be assumed.
 
@@ -228,6 +239,7 @@ class Problem:
     courses: tuple[CourseAt, ...]
     hands: tuple[Hands, ...]
     assumed: tuple[str, ...] = ()
+    troubles: tuple[Trouble, ...] = ()
 
 
 class Status(StrEnum):
