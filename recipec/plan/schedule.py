@@ -1,0 +1,44 @@
+"""From a `Problem` to a `Plan`: the best there is, proved so or with a bound, or what stands in its way."""
+
+from __future__ import annotations
+
+from recipec.plan.schedule_goals import ORDER, Found, search, span_s
+from recipec.plan.schedule_model import Model
+from recipec.plan.schedule_read import kept, placed, settings
+from recipec.plan.timeline_types import Plan, Problem, Status
+
+
+def schedule(problem: Problem, seconds: int = 20) -> Plan:
+    """The best plan by the aim of the problem.
+
+    `seconds` is about how long to look at most; it is counted in the solver's own measure of work, so that a slow machine takes longer and
+    comes to the same plan. A goal whose bound is lower than its value was not proved.
+    """
+    names = (*ORDER[problem.aim],)
+    model = Model(problem)
+    found = search(model, names, seconds)
+    if not isinstance(found, Found):
+        return _without(problem, found.proved)
+    where = placed(problem, found)
+    if where is None:
+        # Pairs of hands that come and go, and work that only fits by handing over half done: who does what is decided in the search.
+        found = search(Model(problem, pairs=True), names, seconds)
+        if not isinstance(found, Found):
+            return _without(problem, found.proved)
+        where = placed(problem, found)
+        assert where is not None
+    best = all(goal.value == goal.bound for goal in found.goals)
+    return Plan(
+        Status.BEST if best else Status.FEASIBLE,
+        span_s(problem, found.starts),
+        found.goals[0].bound,
+        found.goals,
+        where,
+        kept(problem, found),
+        settings(problem, found),
+        (),
+    )
+
+
+def _without(problem: Problem, proved: bool) -> Plan:
+    return Plan(Status.IMPOSSIBLE if proved else Status.UNKNOWN, 0, 0, (), (), (), (), ())

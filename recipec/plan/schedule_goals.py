@@ -1,0 +1,210 @@
+"""What makes one plan better than another, and the search for the best: goal after goal, each kept while the next is sought.
+
+*calm*: seconds of hands' work (touches too) from an hour before the first course to the last. *fresh*: seconds that things wait, over all
+holds with a limit and from the end of what is due to its course. *short*: from the first start to the last end among the work begun on the day of
+the event, not counting time kept free before the first course nor clearing down. *changes*: changes of an oven from one temperature
+to another. *switches*: see `switches_of`.
+
+The search ends by the solver's own measure of work, never by a clock, with one seed and fixed workers: the same problem, the same plan.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from recipec.plan.schedule_bounds import HOUR
+from recipec.plan.schedule_model import Model
+from recipec.plan.timeline_types import Goal, Problem, Work
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
+
+ORDER = {
+    "calm": ("calm", "fresh", "short"),
+    "fresh": ("fresh", "calm", "short"),
+    "short": ("short", "calm", "fresh"),
+}
+_SEED = 1
+_WORKERS = 2
+_PARTS = 10  # of a unit of work, the least that is shared out
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What the search came to, in seconds: starts of all tasks, ovens and settings where they have one, pairs of hands where asked for."""
+
+    starts: tuple[int, ...]
+    ovens: tuple[int | None, ...]
+    settings: tuple[int | None, ...]
+    pairs: tuple[tuple[int, ...], ...]
+    goals: tuple[Goal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Nothing:
+    """No plan. `proved` when there is none."""
+
+    proved: bool
+
+
+Objective = Callable[[Model], "cp_model.LinearExprT"]
+
+
+def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
+    """The best plan by the goals named, in their order. `effort` is the solver's own units of work in all, each about a second of a core."""
+    if not model.possible:
+        return Nothing(True)
+    goals: list[Goal] = []
+    left = effort * _PARTS
+    solver = _solver(left)
+    # Objectives are stated before the first search, so that each answer is a whole hint for the next.
+    objectives = {name: OBJECTIVES[name](model) for name in names}
+    for place, name in enumerate(names):
+        if place:
+            left = max(left, _PARTS)
+            _hint(model, solver)
+        model.model.minimize(objectives[name])
+        # One that is hard takes no more than half of what is left, so that those after it get their turn.
+        solver = _solver(left if place == len(names) - 1 else left // 2)
+        status = solver.solve(model.model)
+        left -= round(solver.deterministic_time * _PARTS)
+        if status not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
+            assert not goals, "a plan that was found is found again"
+            return Nothing(status == model.cp.INFEASIBLE)
+        scale = model.unit if name in ORDER else 1
+        value = round(solver.objective_value)
+        bound = value if status == model.cp.OPTIMAL else max(0, math.ceil(solver.best_objective_bound))
+        goals.append(Goal(name, value * scale, bound * scale))
+        model.model.add(objectives[name] <= value)
+    return _read(model, solver, goals)
+
+
+def _solver(parts: int) -> cp_model.CpSolver:
+    from ortools.sat.python import cp_model
+
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = _WORKERS
+    solver.parameters.interleave_search = True
+    solver.parameters.random_seed = _SEED
+    solver.parameters.max_deterministic_time = parts / _PARTS
+    return solver
+
+
+def _hint(model: Model, solver: cp_model.CpSolver) -> None:
+    """All of an answer, as the start of the next search."""
+    model.model.clear_hints()  # type: ignore[no-untyped-call]
+    for index, value in enumerate(solver.response_proto.solution):
+        model.model.add_hint(model.model.get_int_var_from_proto_index(index), value)
+
+
+def _read(model: Model, solver: cp_model.CpSolver, goals: Sequence[Goal]) -> Found:
+    tasks = range(len(model.problem.tasks))
+    return Found(
+        tuple(solver.value(start) * model.unit for start in model.start),
+        tuple(_first(solver, model.oven[task]) if task in model.oven else None for task in tasks),
+        tuple(_setting(solver, model.setting[task]) if task in model.setting else None for task in tasks),
+        tuple(_pairs(solver, model, task) for task in tasks),
+        tuple(goals),
+    )
+
+
+def _first(solver: cp_model.CpSolver, literals: Sequence[cp_model.IntVar]) -> int:
+    return next(place for place, one in enumerate(literals) if solver.value(one))
+
+
+def _setting(solver: cp_model.CpSolver, setting: cp_model.IntVar | int) -> int:
+    return setting if isinstance(setting, int) else solver.value(setting)
+
+
+def _pairs(solver: cp_model.CpSolver, model: Model, task: int) -> tuple[int, ...]:
+    """The pair of hands, from 1, for each piece of the task's work; () where that was not asked."""
+    literals = model.pair.get(task, [])
+    pieces = len(model.works(task))
+    width = len(literals) // pieces if pieces else 0
+    return tuple(_first(solver, literals[place : place + width]) + 1 for place in range(0, len(literals), width or 1))
+
+
+def calm(model: Model) -> cp_model.LinearExprT:
+    """Units of hands' work from an hour before the first course to the last."""
+    if not model.problem.courses:
+        return 0
+    low, high = (model.units(second) for second in rush(model.problem))
+    terms: list[cp_model.LinearExprT] = []
+    for task in range(len(model.problem.tasks)):
+        for offset, size in model.works(task):
+            terms.append(_overlap(model, task, offset, size, low, high))
+    return sum(terms)
+
+
+def rush(problem: Problem) -> tuple[int, int]:
+    """From an hour before the first course to the last."""
+    return min(course.at for course in problem.courses) - HOUR, max(course.at for course in problem.courses)
+
+
+def _overlap(model: Model, task: int, offset: int, size: int, low: int, high: int) -> cp_model.LinearExprT:
+    """How much of a piece of work lies within [low, high]. As its start moves on that rises, stays and falls: one literal for each leg
+    that is possible."""
+    most = min(size, high - low)
+    first, last = model.low(task) + offset, model.high(task) + offset
+    if first >= high or last + size <= low:
+        return 0
+    rise, fall = sorted((low, high - size))
+    if rise <= first and last <= fall:
+        return most
+    start = model.start[task] + offset
+    found = model.model.new_int_var(0, most, "")
+    legs: list[cp_model.IntVar] = []
+    for begins, ends, least in ((first, rise, start + size - low), (rise, fall, most), (fall, last, high - start)):
+        if max(begins, first) > min(ends, last):
+            continue
+        leg = model.model.new_bool_var("")
+        legs.append(leg)
+        domain = model.cp.Domain(max(begins, first) - offset, min(ends, last) - offset)
+        model.model.add_linear_expression_in_domain(model.start[task], domain).only_enforce_if(leg)
+        model.model.add(found >= least).only_enforce_if(leg)
+    model.model.add_bool_or(legs)
+    return found
+
+
+def fresh(model: Model) -> cp_model.LinearExprT:
+    """Units that things wait."""
+    waits = [
+        model.start[link.after] - model.end(link.before) for link in model.problem.links if link.gap_max is not None
+    ]
+    return sum(waits) + sum(model.units(due.at) - model.end(due.task) for due in model.problem.dues)
+
+
+def short(model: Model) -> cp_model.LinearExprT:
+    """Units from first start to last end of the work begun on the day of the event."""
+    day, night = (model.units(second) for second in model.problem.day)
+    span = model.model.new_int_var(0, model.units(model.problem.horizon), "")
+    first = model.model.new_int_var(day, night, "")
+    last = model.model.new_int_var(day, model.units(model.problem.horizon), "")
+    model.model.add(last - first <= span)
+    for task, one in enumerate(model.problem.tasks):
+        if one.work in (Work.RESERVE, Work.CLEAR) or model.high(task) < day or model.low(task) >= night:
+            continue
+        lits = []
+        if model.low(task) < day or model.high(task) >= night:
+            lits.append(model.model.new_bool_var(""))
+            outside = model.cp.Domain.from_intervals([[model.low(task), day - 1], [night, model.high(task)]])
+            model.model.add_linear_expression_in_domain(model.start[task], outside).only_enforce_if(lits[0].negated())
+        model.model.add(first <= model.start[task]).only_enforce_if(lits)
+        model.model.add(last >= model.end(task)).only_enforce_if(lits)
+    return span
+
+
+def span_s(problem: Problem, begins: Sequence[int]) -> int:
+    """The same of a plan, in seconds."""
+    counted = [
+        (start, start + task.seconds)
+        for start, task in zip(begins, problem.tasks, strict=True)
+        if task.work not in (Work.RESERVE, Work.CLEAR) and problem.day[0] <= start < problem.day[1]
+    ]
+    return max(end for _, end in counted) - min(start for start, _ in counted) if counted else 0
+
+
+OBJECTIVES: dict[str, Objective] = {"calm": calm, "fresh": fresh, "short": short}
