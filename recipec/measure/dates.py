@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime
 from functools import cache
 from typing import TYPE_CHECKING
@@ -26,9 +27,9 @@ def _locale(language: str) -> Locale:
 
 def day_words(day: date, language: str = "en") -> str:
     """`Saturday 17 October 2026`, `Samstag, 17. Oktober 2026`."""
-    from babel.dates import format_skeleton
+    from babel.dates import format_date
 
-    text: str = format_skeleton("yMMMMEEEEd", day, locale=_locale(language))
+    text: str = format_date(day, "full", locale=_locale(language))
     return text.replace(",", "") if language == "en" else text
 
 
@@ -41,10 +42,14 @@ def day_short(day: date, language: str = "en") -> str:
 
 
 def clock_words(moment: datetime, language: str = "en") -> str:
-    """`19:30`, and `19.30` where a language writes it so. English needs no table, and loads none."""
-    if language == "en" or language.startswith("en-"):
-        return f"{moment.hour:02}:{moment.minute:02}"
-    from babel.dates import format_skeleton
+    """`09:30`, and `09.30` where a language writes it so: always as wide, so that times stand under one another."""
+    return f"{moment.hour:02}{_between(language)}{moment.minute:02}"
 
-    text: str = format_skeleton("Hm", moment, locale=_locale(language))
-    return text
+
+@cache
+def _between(language: str) -> str:
+    """What parts hours from minutes. English needs no table, and loads none."""
+    if language == "en" or language.startswith("en-"):
+        return ":"
+    found = re.search("H([^Hm]*)m", _locale(language).datetime_skeletons["Hm"].pattern)
+    return ":" if found is None else found[1].replace("'", "")
