@@ -1,11 +1,12 @@
 """What makes one plan better than another, and the search for the best: goal after goal, each kept while the next is sought.
 
-*calm*: seconds of hands' work (touches too) from an hour before the first course to the last. *fresh*: seconds that things wait, over all
-holds with a limit and from the end of what is due to its course. *short*: from the first start to the last end among the work begun on the day of
-the event, not counting time kept free before the first course nor clearing down. *changes*: changes of an oven from one temperature
-to another. *switches*: see `switches_of`.
+*calm*: seconds of hands' work (touches too) from an hour before the first course to the last. *fresh*: seconds that
+things wait, over all holds with a limit and from the end of what is due to its course. *short*: from the first start to
+the last end among the work begun on the day of the event, not counting time kept free before the first course nor
+clearing down. *changes*: changes of an oven from one temperature to another. *switches*: see `switches`.
 
-The search ends by the solver's own measure of work, never by a clock, with one seed and fixed workers: the same problem, the same plan.
+The search ends by the solver's own measure of work, never by a clock, with one seed and fixed workers: the same
+problem, the same plan.
 """
 
 from __future__ import annotations
@@ -54,7 +55,7 @@ Objective = Callable[[Model], "cp_model.LinearExprT"]
 
 
 def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
-    """The best plan by the goals named, in their order. `effort` is the solver's own units of work in all, each about a second of a core."""
+    """The best plan by the goals named, in their order. `effort`: the solver's own units of work in all, each about a second."""
     if not model.possible:
         return Nothing(True)
     goals: list[Goal] = []

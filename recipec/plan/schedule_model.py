@@ -344,7 +344,7 @@ class Model:
         """Two tasks in one oven at one time have one setting; else there is time to change it between."""
         pool = self.problem.pools[index]
         first, second = self.setting[one], self.setting[other]
-        same = [] if pool.number == 1 else [self._together(one, other)]
+        same: list[cp_model.LiteralT] = [] if pool.number == 1 else [self._together(one, other)]
         same += self.when(Part(PartKind.OVEN, one), Part(PartKind.OVEN, other))
         change: tuple[cp_model.LinearExpr | int, cp_model.LinearExpr | int]
         if isinstance(first, int) and isinstance(second, int):
@@ -355,7 +355,7 @@ class Model:
         else:
             equal = self.model.new_bool_var("")
             self.model.add(first == second).only_enforce_if(equal)
-            same = [*same, equal.negated()]
+            same.append(equal.negated())
             change = (
                 self._change(pool.heats, pool.cools, second, first),
                 self._change(pool.heats, pool.cools, first, second),
@@ -367,5 +367,5 @@ class Model:
     def _together(self, one: int, other: int) -> cp_model.IntVar:
         together: cp_model.IntVar = self.model.new_bool_var("")
         for mine, theirs in zip(self.oven[one], self.oven[other], strict=True):
-            self.model.add_implication(mine, together).only_enforce_if(theirs)
+            self.model.add_bool_or([mine.negated(), theirs.negated()]).only_enforce_if(~together)
         return together
