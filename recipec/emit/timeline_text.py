@@ -1,0 +1,120 @@
+"""The run sheet, the prep list and the pull list as plain text, 80 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
+from recipec.emit.timeline_words import LineText, Words
+from recipec.measure.show import Style, show_duration
+from recipec.plan.pull_list import pull_list
+from recipec.plan.run_sheet import run_sheet
+from recipec.plan.run_sheet_types import LineKind, PrepDay
+from recipec.plan.timeline_types import Planned
+
+_CLOCK = 5
+_MINUS = 8
+_HEAD = _CLOCK + 2 + _MINUS + 2
+"""Columns before the text of a line: the clock, the time to the first course."""
+
+
+def timeline_text(planned: Planned, prep: tuple[PrepDay, ...] = (), style: Style | None = None) -> str:
+    """All of it; of an impossible plan what collides, and nothing else."""
+    return page(list(_Sheet(planned, prep, style or Style()).lines()))
+
+
+class _Sheet:
+    def __init__(self, planned: Planned, prep: tuple[PrepDay, ...], style: Style) -> None:
+        self.planned, self.prep = planned, prep
+        self.words = Words(planned, run_sheet(planned), style)
+
+    def lines(self) -> Iterator[str]:
+        problem = self.planned.problem
+        yield from title_line(f"Run sheet: {problem.title}", f"aim: {problem.aim}")
+        yield from wrap(self.words.when())
+        yield rule("═")
+        yield from wrap(self.words.status())
+        for assumed in problem.assumed:
+            yield from wrap(assumed, "Assumed: ")
+        if not self.planned.plan.placed:
+            yield from self._collisions()
+            return
+        yield from self._courses()
+        for day in self.words.days():
+            yield from ("", day.name.upper(), rule())
+            for line in day.lines:
+                yield from self._line(line)
+        yield from self._late()
+        yield from self._prep()
+        yield from self._pull()
+
+    def _collisions(self) -> Iterator[str]:
+        for text, fixes in self.words.collisions():
+            yield from ("", *wrap(text, "✗ ", "  "))
+            if fixes:
+                yield from wrap("Each of these alone was tried, and frees it:", "  ")
+            for fix in fixes:
+                yield from wrap(fix, "  · ", "    ")
+
+    def _courses(self) -> Iterator[str]:
+        yield from ("", f"{'COURSE':<30}{'fire':>12}{'plate':>8}{'pass':>13}{'':>2}room", rule())
+        for course in self.words.courses():
+            first, *rest = wrap(course.name, "", "  ", 28)
+            yield f"{_left(first, 30)}{course.fire:>12}{course.plate:>8}{course.on_pass:>13}  {course.slack}"
+            yield from rest
+
+    def _line(self, line: LineText) -> Iterator[str]:
+        head = f"{line.clock:<{_CLOCK}}  {line.minus:>{_MINUS}}  "
+        if line.strong:
+            mark = {LineKind.PASS: "▶ ", LineKind.FIRE: "▷ ", LineKind.TOUCH: "· ", LineKind.READY: "· "}
+            yield from wrap(line.strong, head + mark.get(line.line.kind, "— "), " " * (_HEAD + 2))
+            return
+        number = f"{line.number}. " if line.number else ""
+        yield from wrap(line.text, head + number, " " * (_HEAD + len(number)))
+        dish = line.dish_title + (f" ({line.course})" if line.course else "")
+        assumed = f"{line.until} (time assumed)" if line.assumed else line.until
+        parts = [dish, line.batch, line.heat, line.needs, f"{line.asks} until {assumed}" if line.until else line.asks]
+        if line.wait:
+            parts.append(f"can wait till {line.wait}, done by {line.done}")
+        yield from wrap(" · ".join(part for part in parts if part), " " * (_HEAD + len(number)))
+
+    def _late(self) -> Iterator[str]:
+        late = self.words.late()
+        if late:
+            yield from ("", "IF THEY SIT DOWN LATE", rule())
+        for one in late:
+            yield from wrap("; ".join(one.breaks) or "nothing breaks", f"{one.name}: ", "  ")
+            if one.waits:
+                yield from wrap(f"moves: {one.waits}", "  ")
+            if one.stays:
+                yield from wrap(one.stays, "  ")
+
+    def _prep(self) -> Iterator[str]:
+        clock = self.words.clock
+        for day in self.prep:
+            yield from ("", f"PREP, {clock.day(day.start).upper()}", rule())
+            for job in day.board:
+                yield from title_line(f"{job.thing}: {job.how}", f"by {clock.time(job.at)}", "[ ] ")
+                for part in job.parts:
+                    yield from wrap(f"{part.much or 'as needed'} for {part.title}", "      ")
+            for made in day.make:
+                yield from title_line(
+                    made.name, f"{show_duration(made.seconds)} from {clock.time(made.parts[0].at)}", "[ ] "
+                )
+                for step in made.parts:
+                    title = self.planned.problem.runs[step.run].title
+                    yield from wrap(f"{step.number}. {step.text} ({title})", "      ", "         ")
+
+    def _pull(self) -> Iterator[str]:
+        lines = pull_list(self.planned)
+        if lines:
+            yield from ("", f"{'PULL LIST':<34}{'at once':>9}{'kitchen':>10}{'bring':>7}  most at", rule())
+        for line in lines:
+            peak, have, bring, at = self.words.pull(line)
+            first, *rest = wrap(line.name, "[ ] ", "    ", 33)
+            yield f"{_left(first, 34)}{peak:>9}{have:>10}{bring:>7}  {at}"
+            yield from rest
+
+
+def _left(text: str, width: int) -> str:
+    return text + " " * max(width - columns(safe(text)), 0)
