@@ -144,7 +144,7 @@ def _part(made: Maker, run: int, random: Random, heat: int, part: int, room: int
     """One strand of a course, of `room` steps; its last."""
     roast = part % 2 == 0
     kinds = ["cut", "cut", "hob", "hob", "oven" if roast else "chill", "rest", "cut", "finish"]
-    kinds = kinds[-room:] if room < 4 else kinds[: room - 1] + ["finish"] if room < 8 else kinds
+    kinds = kinds[-room:] if room < 4 else [*kinds[: room - 1], "finish"] if room < 8 else kinds
     before = None
     for place, kind in enumerate(kinds):
         attend = Attend.HANDS
