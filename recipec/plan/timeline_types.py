@@ -242,6 +242,14 @@ class Problem:
     troubles: tuple[Trouble, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Unplanned:
+    """No timeline at all for the event of key `event`: `reasons` are plain sentences why."""
+
+    event: str
+    reasons: tuple[str, ...]
+
+
 class Status(StrEnum):
     """BEST: proved that no plan is better in any aim in its order. FEASIBLE: a plan, and a bound on how much better one could be.
     IMPOSSIBLE: proved that there is none. UNKNOWN: neither a plan nor a proof within the limit; nothing is placed then either."""
