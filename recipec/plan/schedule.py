@@ -5,7 +5,8 @@ from __future__ import annotations
 from recipec.plan.schedule_goals import ORDER, Found, search, span_s
 from recipec.plan.schedule_model import Model
 from recipec.plan.schedule_read import kept, placed, settings
-from recipec.plan.timeline_types import Plan, Problem, Status
+from recipec.plan.schedule_tidy import fewest_switches, switches_of
+from recipec.plan.timeline_types import Goal, Plan, Problem, Status
 
 
 def schedule(problem: Problem, seconds: int = 20) -> Plan:
@@ -27,12 +28,17 @@ def schedule(problem: Problem, seconds: int = 20) -> Plan:
             return _without(problem, found.proved)
         where = placed(problem, found)
         assert where is not None
-    best = all(goal.value == goal.bound for goal in found.goals)
+    # Last of all, and no part of what is called best: see `schedule_tidy`.
+    switched = switches_of(problem, where)
+    bounds = [goal.bound for goal in found.goals if goal.name == "switches"]
+    goals = [goal for goal in found.goals if goal.name != "switches"]
+    best = all(goal.value == goal.bound for goal in goals)
+    goals.append(Goal("switches", switched, min(switched, max([fewest_switches(problem), *bounds]))))
     return Plan(
         Status.BEST if best else Status.FEASIBLE,
         span_s(problem, found.starts),
         found.goals[0].bound,
-        found.goals,
+        tuple(goals),
         where,
         kept(problem, found),
         settings(problem, found),

@@ -3,7 +3,7 @@
 *calm*: seconds of hands' work (touches too) from an hour before the first course to the last. *fresh*: seconds that
 things wait, over all holds with a limit and from the end of what is due to its course. *short*: from the first start to
 the last end among the work begun on the day of the event, not counting time kept free before the first course nor
-clearing down. *changes*: changes of an oven from one temperature to another. *switches*: see `switches`.
+clearing down. Then what `schedule_tidy` has.
 
 The search ends by the solver's own measure of work, never by a clock, with one seed and fixed workers: the same
 problem, the same plan.
@@ -13,11 +13,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from recipec.plan.schedule_bounds import HOUR
 from recipec.plan.schedule_model import Model
+from recipec.plan.schedule_tidy import Tidy, changes, switches
 from recipec.plan.timeline_types import Goal, Problem, Work
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ ORDER = {
     "short": ("short", "calm", "fresh"),
 }
 _SEED = 1
+TIDY = ("changes", "switches")
+_TIDY_EFFORT = 1
 _WORKERS = 2
 _PARTS = 10  # of a unit of work, the least that is shared out
 
@@ -41,7 +44,7 @@ class Found:
     ovens: tuple[int | None, ...]
     settings: tuple[int | None, ...]
     pairs: tuple[tuple[int, ...], ...]
-    goals: tuple[Goal, ...]
+    goals: tuple[Goal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,8 @@ Objective = Callable[[Model], "cp_model.LinearExprT"]
 
 
 def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
-    """The best plan by the goals named, in their order. `effort`: the solver's own units of work in all, each about a second."""
+    """The best plan by the goals named, in their order, and then the tidiest. `effort`: the solver's own units of work in all, each about a
+    second."""
     if not model.possible:
         return Nothing(True)
     goals: list[Goal] = []
@@ -69,18 +73,35 @@ def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
             _hint(model, solver)
         model.model.minimize(objectives[name])
         # One that is hard takes no more than half of what is left, so that those after it get their turn.
-        solver = _solver(left if place == len(names) - 1 else left // 2)
+        solver = _solver(left // 2)
         status = solver.solve(model.model)
         left -= round(solver.deterministic_time * _PARTS)
         if status not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             assert not goals, "a plan that was found is found again"
             return Nothing(status == model.cp.INFEASIBLE)
-        scale = model.unit if name in ORDER else 1
-        value = round(solver.objective_value)
-        bound = value if status == model.cp.OPTIMAL else max(0, math.ceil(solver.best_objective_bound))
-        goals.append(Goal(name, value * scale, bound * scale))
-        model.model.add(objectives[name] <= value)
-    return _read(model, solver, goals)
+        goals.append(_goal(model, name, solver, model.unit))
+        model.model.add(objectives[name] <= goals[-1].value // model.unit)
+    found = _read(model, solver)
+    for name in TIDY:
+        tidy = changes(model, found.starts, found.ovens) if name == "changes" else switches(model, found.starts)
+        if tidy is None:
+            continue
+        _hint(model, solver, tidy)
+        model.model.minimize(tidy.objective)
+        tidier = _solver(max(left, _PARTS) // 2 if name == "changes" else _TIDY_EFFORT * _PARTS)
+        if tidier.solve(model.model) not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
+            continue
+        solver = tidier
+        found = _read(model, solver)
+        goals.append(_goal(model, name, solver, 1))
+        model.model.add(tidy.objective <= goals[-1].value)
+    return replace(found, goals=tuple(goals))
+
+
+def _goal(model: Model, name: str, solver: cp_model.CpSolver, scale: int) -> Goal:
+    value = round(solver.objective_value)
+    bound = min(value, max(0, math.ceil(solver.best_objective_bound)))
+    return Goal(name, value * scale, bound * scale)
 
 
 def _solver(parts: int) -> cp_model.CpSolver:
@@ -94,21 +115,22 @@ def _solver(parts: int) -> cp_model.CpSolver:
     return solver
 
 
-def _hint(model: Model, solver: cp_model.CpSolver) -> None:
+def _hint(model: Model, solver: cp_model.CpSolver, tidy: Tidy | None = None) -> None:
     """All of an answer, as the start of the next search."""
     model.model.clear_hints()  # type: ignore[no-untyped-call]
     for index, value in enumerate(solver.response_proto.solution):
         model.model.add_hint(model.model.get_int_var_from_proto_index(index), value)
+    for variable, value in tidy.hints if tidy is not None else ():
+        model.model.add_hint(variable, value)
 
 
-def _read(model: Model, solver: cp_model.CpSolver, goals: Sequence[Goal]) -> Found:
+def _read(model: Model, solver: cp_model.CpSolver) -> Found:
     tasks = range(len(model.problem.tasks))
     return Found(
         tuple(solver.value(start) * model.unit for start in model.start),
         tuple(_first(solver, model.oven[task]) if task in model.oven else None for task in tasks),
         tuple(_setting(solver, model.setting[task]) if task in model.setting else None for task in tasks),
         tuple(_pairs(solver, model, task) for task in tasks),
-        tuple(goals),
     )
 
 
