@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 
@@ -14,6 +16,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def update(request: pytest.FixtureRequest) -> bool:
     """Whether expectations are to be rewritten."""
     return bool(request.config.getoption("--update"))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _plans_made_once(tmp_path_factory: pytest.TempPathFactory) -> None:
+    # A plan takes seconds; that a kept one is the same as a new one has its own test.
+    os.environ["RECIPEC_PLANS"] = str(tmp_path_factory.mktemp("plans"))
 
 
 @pytest.fixture(autouse=True)

@@ -51,9 +51,11 @@ class PlanStore:
 
 
 def plan_store() -> PlanStore:
-    """The store in the user's cache folder; one that keeps nothing when RECIPEC_CACHE says `off`."""
+    """The store in the folder that RECIPEC_PLANS names, else in the user's cache folder; one that keeps nothing when RECIPEC_CACHE says
+    `off`."""
+    chosen = os.environ.get("RECIPEC_PLANS")
     folder = cache_folder()
-    return PlanStore(None if folder is None else folder / "plans")
+    return PlanStore(Path(chosen) if chosen else None if folder is None else folder / "plans")
 
 
 # ---------------------------------------------------------------- names
