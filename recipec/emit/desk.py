@@ -13,7 +13,6 @@ from recipec.emit.paths import Paths, paths, up
 from recipec.emit.render import clean, page, source_hash, style
 from recipec.emit.request import Paper, Request
 from recipec.measure.quantity import Amount
-from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.plan.fill import dish_sheet
 from recipec.plan.market import Reckoned, market, reckon_events
@@ -29,6 +28,8 @@ from recipec.plan.sheet import (
     StepBlock,
     WordsPiece,
 )
+from recipec.plan.styling import style_of
+from recipec.plan.timeline_types import Planned, Unplanned
 
 PAPER_SIZES = ("A4", "A5", "Letter")
 _LONGEST_NAME = 70
@@ -74,6 +75,11 @@ class Desk:
     def book(self) -> Book:
         """The book."""
         return self.request.book
+
+    @property
+    def plans(self) -> Mapping[str, Planned | Unplanned]:
+        """The bookings' plans, by the event's key."""
+        return self.request.plans
 
     def at(self, path: str, *, alone: bool = False) -> At:
         """Where the page at `path` stands. A page that travels alone has no other page to lead to."""
@@ -127,18 +133,6 @@ def sheet(request: Request, key: str, wanted: Fraction | Amount | None = None) -
 def market_list(request: Request, event_keys: tuple[str, ...]) -> Market:
     """What is to be got for these bookings together."""
     return market(request.book, request.larder, event_keys, style_of(request.book))
-
-
-def style_of(book: Book) -> Style:
-    """How the book shows amounts; as written when it names no way we know."""
-    settings = book.settings
-    match settings.show:
-        case "metric":
-            return Style("metric", settings.language)
-        case "us":
-            return Style("us", settings.language)
-        case _:
-            return Style("as written", settings.language)
 
 
 def paper_size(book: Book) -> str:

@@ -16,6 +16,7 @@ from recipec.emit.dish_page import dish_pages
 from recipec.emit.event_page import event_pages
 from recipec.emit.market_page import markets
 from recipec.emit.request import Paper, Request
+from recipec.emit.timeline_page import timelines
 
 __all__ = ["PAPERS", "Emitter", "Paper", "Request", "emit_book"]
 
@@ -33,6 +34,7 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "events": event_pages,
         "markets": markets,
         "costs": costs,
+        "timelines": timelines,
         "data": book_json,
     }
 )

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
+from recipec.plan.timeline_types import Planned, Unplanned
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +35,12 @@ class Request:
     """A checked book to be put on paper.
 
     `findings` are all of them; papers print those dangers a cook has accepted. `photos` are the dishes' pictures by the
-    dish's key; a dish that has none is shown without.
+    dish's key; a dish that has none is shown without. `plans` are the bookings' plans by the event's key; one that has none has no
+    run sheet, prep list, pull list or calendar.
     """
 
     book: Book
     larder: Larder
     findings: tuple[Finding, ...] = ()
     photos: Mapping[str, Photo] = field(default_factory=lambda: MappingProxyType({}))
+    plans: Mapping[str, Planned | Unplanned] = field(default_factory=lambda: MappingProxyType({}))

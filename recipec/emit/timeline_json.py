@@ -7,7 +7,7 @@ from recipec.emit.timeline_words import Clock
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import gear_of, run_sheet, task_ids
 from recipec.plan.run_sheet_types import CourseLine, LineKind, PrepDay, PullLine, RunLine
-from recipec.plan.timeline_types import Collision, Late, Planned, Problem, Setting, Status
+from recipec.plan.timeline_types import Collision, Late, Planned, Problem, Setting
 
 
 def timeline_json(planned: Planned, prep: tuple[PrepDay, ...] = ()) -> str:
@@ -25,7 +25,7 @@ class _Data:
 
     def data(self) -> dict[str, Json]:
         plan, placed = self.plan, self.plan.placed
-        there = plan.status is not Status.IMPOSSIBLE
+        there = bool(placed)
         return {
             "event": self.problem.event,
             "title": self.problem.title,

@@ -170,6 +170,8 @@ class Words:
             return (
                 "There is no plan that lands every course on time. What collides is below; no run sheet is made of it."
             )
+        if plan.status is Status.UNKNOWN:
+            return "No plan was found in the time there was, nor a proof that there is none. No run sheet is made."
         span = f"From the first start to the last end on the day: {show_duration(plan.span_s)}."
         if plan.status is Status.BEST:
             return f"Best possible, and proved so, by the aim “{self.problem.aim}”. {span}"
