@@ -31,10 +31,11 @@ def _made(source: Path, out: Path) -> dict[str, str]:
     from recipec.book.compile import compile_book
     from recipec.book.files import MANIFEST
     from recipec.emit.card_text import card_text
-    from recipec.emit.desk import sheet, style_of
+    from recipec.emit.desk import sheet
     from recipec.emit.market_text import market_text
     from recipec.emit.paper import Request
     from recipec.plan.market import market
+    from recipec.plan.styling import style_of
     from recipec.report.text import render
 
     build = compile_book(source)

@@ -84,8 +84,8 @@ def _of_event(build: Build, event: Event, color: str) -> Costing:
     names = {event.span.source.name, *files_under(build, ordered), "prices.csv", "larder.csv"}
     stop_if_wrong(build, names, color)
     from recipec.book.money import money_of
-    from recipec.emit.desk import style_of
     from recipec.plan.costing import cost_event
+    from recipec.plan.styling import style_of
 
     costing = cost_event(build.book, build.larder, event.key, style_of(build.book))
     # Here the sum is asked for, so that what is unknown in it is said without a budget too.
@@ -94,7 +94,7 @@ def _of_event(build: Build, event: Event, color: str) -> Costing:
 
 
 def _swaps(build: Build, event: Event) -> Swaps:
-    from recipec.emit.desk import style_of
+    from recipec.plan.styling import style_of
     from recipec.plan.swaps import swaps
 
     return swaps(build.book, build.larder, (event.key,), style_of(build.book))
@@ -102,9 +102,9 @@ def _swaps(build: Build, event: Event) -> Swaps:
 
 def _of_dish(build: Build, dish: Dish, wanted: Fraction | str | None, color: str) -> Costing:
     stop_if_wrong(build, {*files_under(build, [dish.key]), "prices.csv", "larder.csv"}, color)
-    from recipec.emit.desk import style_of
     from recipec.plan.costing import cost_dish
     from recipec.plan.demand import Ask
+    from recipec.plan.styling import style_of
 
     much = settled(dish, wanted, build.book.settings.measures)
     ask = Ask(dish.key, much) if isinstance(much, Fraction) else Ask(dish.key, None, much)

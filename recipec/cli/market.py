@@ -52,8 +52,8 @@ def command(
         if order.dish is not None
     ]
     stop_if_wrong(build, {*names, *files_under(build, ordered), "prices.csv", "larder.csv"}, color)
-    from recipec.emit.desk import style_of
     from recipec.plan.market import market
+    from recipec.plan.styling import style_of
 
     if form == "html":
         from recipec.emit.market_page import market_page

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 
 from recipec.emit.cost_json import cost_data
-from recipec.emit.desk import Desk, style_of
+from recipec.emit.desk import Desk
 from recipec.emit.json_papers import Json, card_data, market_data
 from recipec.emit.render import clean
 from recipec.emit.request import Paper
 from recipec.plan.costing import event_costing
+from recipec.plan.styling import style_of
 
 
 def book_json(desk: Desk) -> tuple[Paper, ...]:

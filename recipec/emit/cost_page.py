@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.emit.cost_csv import cost_csv
-from recipec.emit.desk import Desk, desk_for_one, page_name, style_of
+from recipec.emit.desk import Desk, desk_for_one, page_name
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
 from recipec.emit.swaps_words import swaps_words
@@ -16,6 +16,7 @@ from recipec.measure.numerals import decimal
 from recipec.model.prices import Money
 from recipec.plan.costing import event_costing
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
+from recipec.plan.styling import style_of
 from recipec.plan.swaps_types import Swaps
 
 _FULL = 1000

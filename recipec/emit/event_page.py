@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from recipec.base.finding import Severity
 from recipec.emit.cookbook import page_title
-from recipec.emit.desk import Desk, style_of
+from recipec.emit.desk import Desk
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper
 from recipec.emit.when import clock_text, moment_text, window_text
@@ -15,6 +15,7 @@ from recipec.measure.show import show_amount, show_duration
 from recipec.model.event import Course, Event, NeedKind, Order, OrderAt, ReadingAt, Words
 from recipec.model.reading import AfterCourse, Clock, Duration
 from recipec.plan.sheet import Caution
+from recipec.plan.styling import style_of
 
 
 @dataclass(frozen=True, slots=True)
