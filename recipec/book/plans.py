@@ -30,6 +30,11 @@ _MOST = 400
 """Plans kept, of all books together; those longest unused go first."""
 _TYPES = "recipec.plan.timeline_types"
 
+WHOLE = "whole"
+"""The best plan, with slack and lateness."""
+QUICK = "quick"
+"""Whether there is a plan, and what collides where there is none."""
+
 
 class PlanStore:
     """Plans by their problem. `folder` None keeps nothing. Never raises for anything wrong with the folder or a file in it."""
@@ -37,17 +42,25 @@ class PlanStore:
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
 
-    def planned(self, problem: Problem, plan: Callable[[Problem], Planned]) -> Planned:
+    def kept(self, problem: Problem, sort: str = WHOLE) -> Planned | None:
+        """The plan of that sort that is kept for this problem; None when there is none."""
+        path = self._path(problem, sort)
+        return None if path is None else _read(path, problem)
+
+    def planned(self, problem: Problem, plan: Callable[[Problem], Planned], sort: str = WHOLE) -> Planned:
         """The plan that is kept for this problem, else the one that `plan` makes, which is kept then."""
-        path = None if self._folder is None else self._folder / f"{_key(problem)}.plan"
-        kept = None if path is None else _read(path, problem)
-        if kept is not None:
-            return kept
+        found = self.kept(problem, sort)
+        if found is not None:
+            return found
         made = plan(problem)
+        path = self._path(problem, sort)
         if path is not None:
             with contextlib.suppress(OSError):
                 _write(path, made)
         return made
+
+    def _path(self, problem: Problem, sort: str) -> Path | None:
+        return None if self._folder is None else self._folder / f"{_key(problem)}.{sort}.plan"
 
 
 def plan_store() -> PlanStore:
