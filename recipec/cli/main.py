@@ -27,6 +27,7 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "card": "One dish as a card, for as many plates as wanted.",
         "market": "One market list for one or several events.",
         "cost": "What an event or a dish costs, and what to change.",
+        "timeline": "Who does what when, so that every course lands on time.",
         "convert": "A sum at the bench: amounts and temperatures.",
         "explain": "What a finding means, with an example.",
     }

@@ -88,6 +88,7 @@ def _event_page(desk: Desk, event: Event) -> Paper:
         facts=_facts(desk, event),
         all_cautions=_cautions(desk, event),
         market=desk.paths.event(event.key, "market.html"),
+        timeline=event.key in desk.plans,
     )
 
 

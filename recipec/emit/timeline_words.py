@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
+from types import MappingProxyType
 
 from recipec.measure.dates import clock_words, day_short, day_words
 from recipec.measure.numerals import NO_BREAK, decimal
@@ -17,6 +18,15 @@ from recipec.plan.run_sheet_types import CourseLine, Heat, LineKind, OnGear, Pul
 from recipec.plan.timeline_types import Attend, Broken, Goal, Late, Planned, Problem, Status
 
 _LONGEST_LIST = 5
+
+_GOALS = MappingProxyType(
+    {
+        "calm": "Hands’ work from an hour before the first course to the last",
+        "fresh": "Holding of what is made, in all",
+        "short": "From the first start to the last end on the day",
+    }
+)
+"""What each aim makes least, in words; all in seconds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,13 +185,9 @@ class Words:
         span = f"From the first start to the last end on the day: {show_duration(plan.span_s)}."
         if plan.status is Status.BEST:
             return f"Best possible, and proved so, by the aim “{self.problem.aim}”. {span}"
-        loose = [self._goal(goal) for goal in plan.goals if goal.value != goal.bound]
-        gap = f" {'; '.join(loose[:2])}." if loose else ""
+        loose = [_goal(goal) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
+        gap = f" {'; '.join(loose)}." if loose else ""
         return f"Every course lands on time, but it is not proved that no plan is better.{gap} {span}"
-
-    def _goal(self, goal: Goal) -> str:
-        value, bound = show_duration(goal.value), show_duration(goal.bound)
-        return f"{goal.name[:1].upper()}{goal.name[1:]}: {value}, and no plan can have less than {bound}"
 
     def courses(self) -> tuple[CourseText, ...]:
         """Every course."""
@@ -310,6 +316,11 @@ class Words:
     def collisions(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """What collides, and what was tried and frees it."""
         return tuple((one.text, tuple(fix.text for fix in one.fixes)) for one in self.plan.collisions)
+
+
+def _goal(goal: Goal) -> str:
+    value, bound = show_duration(goal.value), show_duration(max(goal.bound, 0))
+    return f"{_GOALS[goal.name]}: {value}, and no plan can have less than {bound}"
 
 
 def _slack(seconds: int) -> str:

@@ -1,0 +1,110 @@
+"""`recipec timeline`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from recipec.book.compile import Build, Overrides
+from recipec.book.find import find_event
+from recipec.cli import options
+from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
+from recipec.cli.output import put
+from recipec.model.event import Event
+from recipec.plan.timeline_types import Planned, Unplanned
+
+_PLANNING = "Looking for the best plan …"
+
+
+@click.command()
+@click.argument("event", metavar="EVENT")
+@options.several(
+    options.formats(["text", "html", "json", "svg", "ics"]),
+    options.output,
+    options.book,
+    options.measures,
+    options.show,
+    options.lang,
+    options.color,
+)
+def command(
+    event: str,
+    form: str,
+    output: Path | None,
+    book: Path | None,
+    measures: str | None,
+    show: str | None,
+    lang: str | None,
+    color: str,
+) -> int:
+    """Who does what when for EVENT, so that every course lands on time: run sheet, prep list and pull list; as svg the lanes, as ics a
+    calendar with alarms. EVENT is a file, its name, or its title.
+
+    Where it can't be done, what collides is said with what would free it, and the exit code is 1.
+
+    \b
+    Example:
+      recipec timeline friday-supper --format ics -o friday.ics
+    """
+    build = compile_for(event, book, Overrides(measures, show, lang))
+    found = find_event(build.book, event)
+    if found.value is None:
+        raise no_such(build, event, "event", found.near, color)
+    ordered = [order.dish for course in found.value.courses for order in course.orders if order.dish is not None]
+    kitchen = build.book.kitchen(found.value.kitchen)
+    names = {found.value.span.source.name, *files_under(build, ordered), "larder.csv"}
+    stop_if_wrong(build, names | ({kitchen.span.source.name} if kitchen is not None else set()), color)
+    planned = _planned(build, found.value.key)
+    if isinstance(planned, Unplanned):
+        for reason in planned.reasons:
+            click.echo(reason, err=True)
+        return 1
+    put(_written(build, found.value, planned, form), output)
+    return 0 if planned.plan.placed else 1
+
+
+def _planned(build: Build, key: str) -> Planned | Unplanned:
+    """The plan; on a terminal a line says what one waits for."""
+    from recipec.book.timeline import planned_events
+
+    shown = sys.stderr.isatty()
+    if shown:
+        click.echo(f"\r{_PLANNING}", nl=False, err=True)
+    try:
+        return planned_events(build, (key,))[key]
+    finally:
+        if shown:
+            click.echo(f"\r{'':<{len(_PLANNING)}}\r", nl=False, err=True)
+
+
+def _written(build: Build, event: Event, planned: Planned, form: str) -> str | bytes:
+    from recipec.emit.timeline_words import style_for
+
+    look = style_for(build.book, event)
+    if form == "html":
+        from recipec.emit.paper import Request
+        from recipec.emit.timeline_page import timeline_page
+
+        return timeline_page(Request(build.book, build.larder, build.findings), event, planned).data
+    if form == "svg":
+        from recipec.emit.timeline_svg import timeline_svg
+
+        return timeline_svg(planned, look)
+    if form == "ics":
+        from recipec.emit.timeline_ics import timeline_ics
+
+        return timeline_ics(planned, look)
+    from recipec.plan.market import market
+    from recipec.plan.prep_list import prep_list
+    from recipec.plan.styling import style_of
+
+    prep = prep_list(planned, build.book, market(build.book, build.larder, (event.key,), style_of(build.book)))
+    if form == "json":
+        from recipec.emit.timeline_json import timeline_json
+
+        return timeline_json(planned, prep)
+    from recipec.emit.timeline_text import timeline_text
+
+    return timeline_text(planned, prep, look)
