@@ -21,7 +21,7 @@ _NO_VERB = frozenset(
     a about above after again all allowing almost another as at before below beside between both by down each every everything for from
     further in into it its just last nearly not now off on once only onto or out over past round roughly so some still straight the them
     they this those though through to together under until up upon very well what when where which while whilst with without you your
-    skin side flesh seam fat cut face meanwhile covered uncovered hot warm cold water ice salt seeds shells bones skins pips
+    skin side flesh seam fat cut face meanwhile covered uncovered hot cold water ice seeds shells bones skins pips
     another more must should may can will would do does done
     """.split()
 )

@@ -1,0 +1,195 @@
+"""A scheduling problem while it is being written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from recipec.plan.kitchen_stock import Piece, Stock
+from recipec.plan.timeline_types import (
+    Attend,
+    Due,
+    GearNeed,
+    Keep,
+    Link,
+    Pool,
+    PoolKind,
+    Task,
+    Trouble,
+    Why,
+    Work,
+)
+from recipec.plan.work_figures import figure, seconds
+
+_KINDS = {"oven": PoolKind.OVEN, "hob": PoolKind.BURNERS, "fridge": PoolKind.SPACE, "freezer": PoolKind.SPACE}
+_USUAL = {"oven": "an oven", "hob": "a hob of four burners", "fridge": "a fridge", "freezer": "a freezer"}
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Gear of a run: `pieces` of pool `pool` from task `first` to task `last`. `washed` when another dish may want it after."""
+
+    pool: int
+    pieces: int
+    first: int
+    last: int
+    what: str
+    run: int
+    from_end: bool = False
+    to_start: bool = False
+    washed: bool = True
+
+
+@dataclass(slots=True)
+class Draft:
+    """Tasks, links and gear so far. Ids are places in these lists."""
+
+    stock: Stock
+    tasks: list[Task] = field(default_factory=list)
+    links: list[Link] = field(default_factory=list)
+    keeps: list[Keep] = field(default_factory=list)
+    dues: list[Due] = field(default_factory=list)
+    pools: list[Pool] = field(default_factory=list)
+    taken: list[Taken] = field(default_factory=list)
+    troubles: list[Trouble] = field(default_factory=list)
+    assumed: list[str] = field(default_factory=list)
+    _pool_of: dict[str, int] = field(default_factory=dict)
+    _washed: dict[int, bool] = field(default_factory=dict)
+
+    def add(self, task: Task) -> int:
+        """Its id."""
+        self.tasks.append(task)
+        return len(self.tasks) - 1
+
+    def link(self, link: Link) -> None:
+        """One wait between two tasks; the tighter of two where there is one already."""
+        for place, known in enumerate(self.links):
+            if (known.before, known.after) == (link.before, link.after):
+                tight = min((gap for gap in (known.gap_max, link.gap_max) if gap is not None), default=None)
+                said = link if known.gap_max is None or (link.gap_max or 0) > known.gap_max else known
+                if link.gap_max is None:
+                    said = known
+                gap = max(known.gap_min, link.gap_min)
+                self.links[place] = replace(said, gap_min=gap, gap_max=tight)
+                return
+        self.links.append(link)
+
+    def assume(self, text: str) -> None:
+        """A sentence on what had to be assumed, once."""
+        if text not in self.assumed:
+            self.assumed.append(text)
+
+    def trouble(self, trouble: Trouble) -> None:
+        """Something the kitchen can't do, once for each mark."""
+        if all((known.slug, known.span) != (trouble.slug, trouble.span) for known in self.troubles):
+            self.troubles.append(trouble)
+
+    # ------------------------------------------------------------ pools
+
+    def pool(self, piece: Piece) -> int:
+        """The pool of a kind of gear, made when it is first wanted."""
+        known = self._pool_of.get(piece.key)
+        if known is None:
+            self.pools.append(self._pool(piece))
+            known = self._pool_of[piece.key] = len(self.pools) - 1
+            self._washed[known] = piece.work.wash
+        return known
+
+    def kind_pool(self, kind: str) -> int:
+        """The pool of the kitchen's first oven, hob, fridge or freezer; one as it is usual where the kitchen has none."""
+        found = self.stock.first(kind)
+        return self.pool(self.stock.find(kind) if found is None else found)
+
+    def _pool(self, piece: Piece) -> Pool:
+        line, kind = piece.line, _KINDS.get(piece.kind, PoolKind.GEAR)
+        if line is None and kind is not PoolKind.GEAR:
+            self.assume(f"{_article(piece.kind)} is taken to be there.")
+        alone = (line is not None and line.alone) or piece.kind in ("fridge", "freezer") or not piece.work.heat
+        number = 1 if line is None else line.number
+        match kind:
+            case PoolKind.GEAR:
+                return Pool(piece.key, piece.name, kind, 0 if line is None else number, alone=alone)
+            case PoolKind.BURNERS:
+                kitchen = self.stock.kitchen
+                burners = 0 if kitchen is None else kitchen.burners
+                return Pool(piece.key, piece.name, kind, burners or int(figure("burners")))
+            case PoolKind.SPACE:
+                return Pool(piece.key, piece.name, kind, _room(line.size if line else "", number), alone=alone)
+            case PoolKind.OVEN:
+                heats = figure("heats") if line is None or line.heats is None else line.heats
+                return Pool(
+                    piece.key,
+                    piece.name,
+                    kind,
+                    number,
+                    shelves=1 if line is None else max(1, line.shelves),
+                    heats=max(1, int(heats * 10)),
+                    cools=int(figure("cools") * 10),
+                    up_to=None if line is None or line.up_to is None else int(line.up_to * 10),
+                    fan=line is not None and line.fan,
+                )
+
+    # ------------------------------------------------------------ when all dishes are in
+
+    def finish_gear(self) -> None:
+        """Gear as needs and keeps: what is scarce is washed between dishes, what is missing is brought."""
+        self._bring()
+        for pool, kind in enumerate(self.pools):
+            own = [taken for taken in self.taken if taken.pool == pool]
+            scarce = (
+                kind.kind is PoolKind.GEAR
+                and self._washed[pool]
+                and len({taken.run for taken in own}) > 1
+                and sum(taken.pieces for taken in own) > kind.number
+            )
+            for taken in own:
+                self._take(taken, scarce and taken.washed)
+
+    def _bring(self) -> None:
+        for place, pool in enumerate(self.pools):
+            if pool.kind not in (PoolKind.GEAR, PoolKind.OVEN):
+                continue
+            needs = [taken.pieces for taken in self.taken if taken.pool == place]
+            wanted = sum(needs) if not pool.number else max(needs, default=0)
+            if pool.kind is PoolKind.GEAR and wanted > pool.number:
+                self.pools[place] = replace(pool, number=wanted, brought=wanted - pool.number)
+
+    def _take(self, taken: Taken, washed: bool) -> None:
+        need = GearNeed(taken.pool, taken.pieces)
+        if not washed and taken.first == taken.last and not taken.from_end and not taken.to_start:
+            task = self.tasks[taken.first]
+            self.tasks[taken.first] = replace(task, gear=(*task.gear, need))
+            return
+        if not washed:
+            self.keeps.append(Keep(need, taken.first, taken.last, taken.from_end, taken.to_start, taken.what))
+            return
+        last = self.tasks[taken.last]
+        name = self.pools[taken.pool].name
+        wash = self.add(
+            Task(
+                run=taken.run,
+                work=Work.WASH,
+                attend=Attend.HANDS,
+                seconds=seconds("wash"),
+                text=f"Wash the {name}.",
+                what=f"wash the {name}"[:28],
+                span=last.span,
+                assumed=True,
+            )
+        )
+        self.link(Link(taken.last, wash, why=Why.ORDER))
+        self.keeps.append(Keep(need, taken.first, wash, taken.from_end, what=taken.what))
+
+
+def _article(kind: str) -> str:
+    return f"The kitchen has no {kind}: {_USUAL[kind]}"
+
+
+def _room(size: str, number: int) -> int:
+    """Millilitres that can be used, of all of them; 0 when the kitchen does not say."""
+    words = size.replace("\u00a0", " ").replace(",", " ").split()
+    for amount, unit in zip(words, words[1:], strict=False):
+        if unit in ("l", "litres", "liters") and amount.replace(".", "", 1).isdigit():
+            whole, _, part = amount.partition(".")
+            litres = int(whole) + (1 if part.strip("0") else 0)
+            return int(litres * 1000 * number * figure("fridge room"))
+    return 0

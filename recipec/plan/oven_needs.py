@@ -1,0 +1,59 @@
+"""What a task asks of an oven, and what is said when the kitchen's can't do it."""
+
+from __future__ import annotations
+
+from recipec.measure.show import show_temperature
+from recipec.measure.temperature import FAN_BELOW
+from recipec.model.dish import Dish
+from recipec.plan.action_types import Heat
+from recipec.plan.draft import Draft
+from recipec.plan.timeline_types import OvenNeed, Pool, Trouble
+from recipec.plan.work_figures import figure
+from fractions import Fraction
+
+
+def oven_need(heat: Heat | None, dish: Dish, draft: Draft) -> OvenNeed | None:
+    """The oven's pool, range and shelves; None for no oven."""
+    if heat is None:
+        return None
+    name = "oven" if heat.mark is None or heat.mark < 0 else dish.gear[heat.mark].name
+    piece = draft.stock.find(name)
+    pool = draft.kind_pool("oven") if piece.line is None else draft.pool(piece)
+    kind = draft.pools[pool]
+    if draft.stock.kitchen is not None and draft.stock.first("oven") is None:
+        title = draft.stock.kitchen.title
+        draft.trouble(
+            Trouble(
+                "not-in-kitchen",
+                heat.at,
+                f"{dish.title} goes into an oven, and {title} has none.",
+                (f"Add `oven: 1` to {title}, or cook something else there.",),
+            )
+        )
+    if heat.written is None:
+        draft.assume(f"{dish.title} does not say how hot its oven is: {figure('unsaid oven')} °C is taken.")
+    _check_heat(heat, dish, kind, draft)
+    shelves = heat.shelves
+    if shelves > kind.shelves:
+        shelves = kind.shelves
+        draft.assume(f"{dish.title} wants {heat.shelves} shelves of one oven, and there are {kind.shelves}: it fills the oven.")
+    return OvenNeed(pool, heat.low, heat.high, shelves)
+
+
+def _check_heat(heat: Heat, dish: Dish, oven: Pool, draft: Draft) -> None:
+    """A fan oven is set lower than the dish says for one without."""
+    if oven.up_to is None or heat.written is None:
+        return
+    least = max(heat.low, 0) - (int(FAN_BELOW * 10) if oven.fan else 0)
+    if least <= oven.up_to:
+        return
+    wanted = show_temperature(Fraction(heat.low, 10), None, "C", oven=True)
+    most = show_temperature(Fraction(oven.up_to, 10), None, "C", oven=True)
+    draft.trouble(
+        Trouble(
+            "too-hot-for-oven",
+            heat.written,
+            f"{dish.title} wants {wanted}, and the oven here goes up to {most}.",
+            ("Write a temperature that it reaches, with the longer time that takes, or cook it elsewhere.",),
+        )
+    )

@@ -1,0 +1,251 @@
+"""The tasks of one dish: its actions for the plates of a booking, batch by batch, with what must wait for what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from recipec.larder.larder import Larder
+from recipec.measure.show import Style
+from recipec.model.dish import Dish, FoodAt, Role, Use
+from recipec.plan.action_types import Action, Held, Work
+from recipec.plan.actions import work_of
+from recipec.plan.demand import Run
+from recipec.plan.draft import Draft, Taken
+from recipec.plan.lengths import Takes, batches_of, length_of, touches_of
+from recipec.plan.links import Links
+from recipec.plan.oven_needs import oven_need
+from recipec.plan.pieces import pieces_wanted
+from recipec.plan.scale import Scaled
+from recipec.plan.space import room_for
+from recipec.plan.task_words import text_of, thing_of, what_of
+from recipec.plan.timeline_types import Attend, GearNeed, Link, Task, Why
+from recipec.plan.timeline_types import Work as Kind
+from recipec.plan.versions import Shared, shared_by
+from recipec.plan.waiting import Wait, wait_within
+from recipec.plan.wording import Desk
+from recipec.plan.work_figures import seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """What all dishes of one problem are made with."""
+
+    draft: Draft
+    larder: Larder
+    style: Style
+    links: Links
+
+
+@dataclass(slots=True)
+class DishTasks:
+    """All runs of one dish. `runs` are their places in `Problem.runs`, and what each makes."""
+
+    table: Table
+    dish: Dish
+    runs: tuple[tuple[int, Run], ...]
+    work: Work = field(init=False)
+    shared: Shared = field(init=False)
+    lanes: dict[tuple[int, int], tuple[int, ...]] = field(default_factory=dict)
+    apart: set[tuple[int, int]] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.work = work_of(self.dish, self.table.draft.stock)
+        self.shared = shared_by(self.dish, self.work, self.runs)
+        for action in self.work.actions:
+            for party in self.shared[action.number]:
+                self._action(action, party)
+        for held in self.work.held:
+            self._hold_gear(held)
+        self._order()
+
+    def tasks(self, action: int, run: int) -> tuple[int, ...]:
+        """Task ids of an action in a run, a batch each; () where the run does not do it."""
+        return self.lanes.get((action, run), ())
+
+    def desk(self, party: tuple[int, ...]) -> Desk:
+        """For wording and measuring what these runs make together."""
+        runs = [run for number, run in self.runs if number in party]
+        plates = [run.plates for run in runs]
+        whole = None if any(one is None for one in plates) else sum((one for one in plates if one is not None), Fraction(0))
+        scaled = Scaled(self.dish, sum((run.factor for run in runs), Fraction(0)), whole)
+        return Desk(scaled, self.table.larder, self.table.style)
+
+    def parties(self, action: int) -> tuple[tuple[int, ...], ...]:
+        """The groups of runs that do an action together."""
+        return self.shared[action]
+
+    # ------------------------------------------------------------ tasks
+
+    def _action(self, action: Action, party: tuple[int, ...]) -> None:
+        draft, desk = self.table.draft, self.desk(party)
+        long, assumed = length_of(action, desk, self._handled(action))
+        number, recovers, mark = self._batches(action, desk, party)
+        each = seconds("touch")
+        touches, word = touches_of(action.reading, long, each)
+        needs = tuple(self._places(action, desk))
+        served = any(run.served_plates is not None or run.served for one, run in self.runs if one in party)
+        ids = []
+        for batch in range(1, number + 1):
+            task = Task(
+                run=party[0],
+                work=Kind.PLATE if action.plating and served else Kind.COOK,
+                attend=action.attend,
+                seconds=long,
+                text=text_of(action, desk, self.table.links),
+                what=what_of(action, self.dish),
+                span=action.span,
+                step=action.step,
+                strand=self.dish.strands[action.strand].heading,
+                verb=action.verb,
+                thing=thing_of(action, self.dish),
+                gear=needs,
+                oven=oven_need(action.heat, self.dish, draft),
+                batch=(batch, number) if number > 1 else None,
+                touches=touches,
+                touch_s=each,
+                touch=word,
+                assumed=assumed,
+            )
+            ids.append(draft.add(task))
+        for run in party:
+            self.lanes[action.number, run] = tuple(ids)
+        if number > 1 and mark is not None:
+            self._chain(ids, recovers, mark)
+
+    def _chain(self, ids: list[int], recovers: int, mark: int) -> None:
+        """One batch after another, unless there is gear enough for two at once."""
+        gear = self.dish.gear[mark]
+        piece = self.table.draft.stock.find(gear.name)
+        if not recovers and piece.line is not None and piece.line.number >= 2 * gear.pieces:
+            self.apart.update((first, second) for first in ids for second in ids)
+            return
+        for first, second in zip(ids, ids[1:], strict=False):
+            self.table.draft.link(Link(first, second, gap_min=recovers, why=Why.BATCH))
+
+    def _handled(self, action: Action) -> tuple[Use, ...]:
+        """Foods of the action; where it names none of a weight, those before it in its strand too, the last first."""
+        before = [
+            other for other in self.work.actions if other.strand == action.strand and other.number <= action.number
+        ]
+        uses: list[Use] = []
+        for other in reversed(before):
+            uses += [self.dish.uses[p.use] for p in other.pieces if isinstance(p, FoodAt)]
+        # What is made elsewhere stands for what it was made of.
+        makers = {use.thing for use in uses if use.role in (Role.TAKE, Role.HANDLE)}
+        for other in self.work.actions:
+            if any(made.thing in makers for made in other.made):
+                uses += [self.dish.uses[p.use] for p in other.pieces if isinstance(p, FoodAt)]
+        return tuple(uses)
+
+    def _batches(self, action: Action, desk: Desk, party: tuple[int, ...]) -> tuple[int, int, int | None]:
+        """How many batches, seconds between two of them, and the gear that splits the work."""
+        if action.heats_gear:
+            return 1, 0, None
+        marks = (*action.marks, *(() if action.pan is None else (action.pan,)))
+        for mark in marks:
+            takes = self._takes(mark)
+            if takes is not None:
+                number = batches_of(action, desk, takes, self.dish.gear[mark].pieces)
+                if number > 1:
+                    return number, takes.recovers, mark
+        before = [other for other in action.after if self.work.actions[other].step == action.step]
+        lanes = [self.tasks(other, party[0]) for other in before]
+        if action.standing and lanes and len(lanes[0]) > 1:
+            return len(lanes[0]), 0, None
+        return 1, 0, None
+
+    def _takes(self, mark: int) -> Takes | None:
+        same = [gear for gear in self.dish.gear if gear.number == mark or (gear.same and gear.key == self.dish.gear[mark].key)]
+        said = next((gear for gear in same if gear.takes is not None), None)
+        if said is not None and said.takes is not None:
+            return Takes(said.takes, said.takes_plates, int(said.recovers or 0))
+        line = self.table.draft.stock.find(self.dish.gear[mark].name).line
+        return None if line is None or line.takes is None else Takes(line.takes, False, 0)
+
+    # ------------------------------------------------------------ gear
+
+    def _places(self, action: Action, desk: Desk) -> Iterator[GearNeed]:
+        """Burners, and room in the fridge or freezer, for just as long as it takes."""
+        draft = self.table.draft
+        burners = (0 if action.pan is None else pieces_wanted(self.dish.gear[action.pan], desk)) + int(action.over_water)
+        if burners:
+            yield GearNeed(draft.kind_pool("hob"), burners)
+        if action.place is not None:
+            piece = draft.stock.find(self.dish.gear[action.place].name)
+            yield GearNeed(draft.pool(piece), room_for(action, self.dish, desk))
+
+    def _hold_gear(self, held: Held) -> None:
+        draft = self.table.draft
+        gear = self.dish.gear[held.mark]
+        pool = draft.pool(draft.stock.find(gear.name))
+        for party in self._parties_between(held.first, held.last):
+            run = party[0]
+            doing = [a for a in range(held.first, held.last + 1) if self.tasks(a, run) and self._same_strand(a, held.first)]
+            if not doing:
+                continue
+            pieces = pieces_wanted(gear, self.desk(party))
+            lanes = max(len(self.tasks(a, run)) for a in doing)
+            split = [a for a in doing if len(self.tasks(a, run)) == lanes]
+            if lanes == 1:
+                to_start = held.to_start and doing[-1] == held.last
+                first, last = self.tasks(doing[0], run)[0], self.tasks(doing[-1], run)[0]
+                draft.taken.append(Taken(pool, pieces, first, last, gear.name, run, to_start=to_start))
+                continue
+            for a in doing[: doing.index(split[0])]:
+                task = self.tasks(a, run)[0]
+                draft.taken.append(Taken(pool, pieces, task, task, gear.name, run, washed=False))
+            until = self._until(split, held.mark)
+            for lane in range(lanes):
+                first, last = self.tasks(split[0], run)[lane], self.tasks(until, run)[lane]
+                draft.taken.append(Taken(pool, pieces, first, last, gear.name, run, washed=lane == lanes - 1))
+
+    def _until(self, split: list[int], mark: int) -> int:
+        """The last action of a batch that needs the gear: the next batch wants it."""
+        until = split[0]
+        for number in split:
+            action = self.work.actions[number]
+            if mark in action.marks or action.pan == mark:
+                until = number
+        return until
+
+    def _same_strand(self, one: int, other: int) -> bool:
+        return self.work.actions[one].strand == self.work.actions[other].strand
+
+    def _parties_between(self, first: int, last: int) -> list[tuple[int, ...]]:
+        """The groups of runs at work while a piece is held, by the runs that begin it and those that go on alone."""
+        found: list[tuple[int, ...]] = []
+        for action in range(first, last + 1):
+            for party in self.shared[action]:
+                if not any(set(party) & set(known) for known in found):
+                    found.append(party)
+        return found
+
+    # ------------------------------------------------------------ order
+
+    def _order(self) -> None:
+        for action in self.work.actions:
+            for before in action.after:
+                wait = wait_within(self.work, self.work.actions[before], action, self.dish)
+                for party in self.shared[action.number]:
+                    for run in party:
+                        self.follow(self.tasks(before, run), self.tasks(action.number, run), wait)
+
+    def follow(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
+        """Every batch before every one after; batch by batch where both are split alike. The longest wait counts for the last
+        batch: those before it wait for it."""
+        draft = self.table.draft
+        if len(before) == len(after):
+            for first, second in zip(before, after, strict=True):
+                draft.link(Link(first, second, 0, wait.gap_max, wait.why, wait.words, wait.span))
+            return
+        for first in before:
+            for place, second in enumerate(after):
+                bound = wait.gap_max if first == before[-1] and place == 0 else None
+                draft.link(Link(first, second, 0, bound, wait.why, wait.words if bound is not None else "", wait.span))
+
+
+def attended(task: Task) -> bool:
+    """Whether it takes a pair of hands all through."""
+    return task.attend is Attend.HANDS

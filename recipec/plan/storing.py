@@ -1,0 +1,173 @@
+"""What is made and used later: cooled, held, brought back; between strands, between dishes, and until the course."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from recipec.base.span import Span
+from recipec.measure.show import show_duration
+from recipec.model.dish import Made
+from recipec.model.reading import Hold, State
+from recipec.plan.draft import Draft, Taken
+from recipec.plan.task_words import chart_words
+from recipec.plan.timeline_types import Attend, GearNeed, Keep, Link, OvenNeed, PoolKind, Task, Why, Work
+from recipec.plan.waiting import Wait, is_cold, limit_of
+from recipec.plan.work_figures import figure, seconds
+from recipec.plan.wording import hold_text
+
+
+@dataclass(frozen=True, slots=True)
+class Goods:
+    """Something made: by tasks `makers` of run `run`. `cold` when it leaves the fridge or freezer already. `room` in ml, 0 unknown."""
+
+    key: tuple[str, str, int]
+    name: str
+    makers: tuple[int, ...]
+    run: int
+    strand: str
+    hold: Hold | None
+    wait: Wait
+    cold: bool
+    room: int
+    span: Span
+
+
+@dataclass(slots=True)
+class Stores:
+    """Each thing is cooled once and brought back once, for the first that uses it; the others take it cold."""
+
+    draft: Draft
+    _cooled: dict[tuple[str, str, int], tuple[int, ...]] = field(default_factory=dict)
+    _back: set[tuple[str, str, int]] = field(default_factory=set)
+
+    def use(self, goods: Goods, users: tuple[int, ...], to_run: int) -> None:
+        """`users` start with it; of several the first sets the limit."""
+        hold = goods.hold
+        if hold is None:
+            self._plain(goods.makers, users, goods.wait)
+            return
+        makers = self._cool(goods, hold)
+        back = self._bring_back(goods, hold, makers)
+        if back is None:
+            self._plain(makers, users, goods.wait)
+            self._keep(goods, hold, makers[-1], users[0], to_run)
+            return
+        self._plain((back,), users, Wait(seconds("stand hot"), Why.MADE))
+
+    def finish(self, goods: Goods) -> tuple[tuple[int, ...], int | None]:
+        """For the course: the tasks that end when it is ready, and how long it may stand then."""
+        hold = goods.hold
+        if hold is None:
+            return goods.makers, goods.wait.gap_max
+        makers = self._cool(goods, hold)
+        back = self._bring_back(goods, hold, makers)
+        if back is not None:
+            return (back,), seconds("stand hot")
+        return makers, limit_of(hold)
+
+    # ------------------------------------------------------------ the parts
+
+    def _plain(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
+        for first in before:
+            for place, second in enumerate(after):
+                bound = wait.gap_max if first == before[-1] and place == 0 else None
+                said = wait.words if bound is not None else ""
+                self.draft.link(Link(first, second, 0, bound, wait.why, said, wait.span))
+
+    def _cool(self, goods: Goods, hold: Hold) -> tuple[int, ...]:
+        """What the hold begins with: the cooled thing, or the thing itself."""
+        if hold.cooled_in is None or goods.cold:
+            return goods.makers
+        known = self._cooled.get(goods.key)
+        if known is None:
+            place = "freezer" if hold.state is State.FROZEN else "fridge"
+            task = self.draft.add(
+                Task(
+                    run=goods.run,
+                    work=Work.COOL,
+                    attend=Attend.REACH,
+                    seconds=int(hold.cooled_in),
+                    text=f"Cool the {goods.name} within {show_duration(hold.cooled_in)}, then into the {place} with it.",
+                    what=chart_words("cool", goods.name),
+                    span=goods.span,
+                    strand=goods.strand,
+                    verb="cool",
+                    thing=goods.name,
+                )
+            )
+            for maker in goods.makers:
+                self.draft.link(Link(maker, task, 0, seconds("stand hot"), Why.HOLD, span=goods.span))
+            known = self._cooled[goods.key] = (task,)
+        return known
+
+    def _bring_back(self, goods: Goods, hold: Hold, makers: tuple[int, ...]) -> int | None:
+        if hold.back_in is None or goods.key in self._back:
+            return None
+        self._back.add(goods.key)
+        gear = hold.back_gear or ""
+        oven, needs, taken = self._back_gear(gear)
+        where = f" in the {gear}" if gear else ""
+        task = self.draft.add(
+            Task(
+                run=goods.run,
+                work=Work.BACK,
+                attend=Attend.REACH,
+                seconds=int(hold.back_in),
+                text=f"Bring the {goods.name} back to heat{where}: {show_duration(hold.back_in)}, and once only.",
+                what=chart_words("reheat", goods.name),
+                span=goods.span,
+                strand=goods.strand,
+                verb="reheat",
+                thing=goods.name,
+                gear=needs,
+                oven=oven,
+            )
+        )
+        if taken is not None:
+            self.draft.taken.append(Taken(taken, 1, task, task, gear, goods.run))
+        words = f"{goods.name}, {hold_text(hold)}"
+        for maker in makers:
+            bound = limit_of(hold) if maker == makers[-1] else None
+            self.draft.link(Link(maker, task, 0, bound, Why.HOLD, words if bound is not None else "", goods.span))
+        self._keep(goods, hold, makers[-1], task, goods.run)
+        return task
+
+    def _back_gear(self, gear: str) -> tuple[OvenNeed | None, tuple[GearNeed, ...], int | None]:
+        """The oven, a burner, and the pool of the pan, for heating something again."""
+        if not gear:
+            return None, (), None
+        piece = self.draft.stock.find(gear)
+        if piece.kind == "oven":
+            pool = self.draft.kind_pool("oven") if piece.line is None else self.draft.pool(piece)
+            low, high = (int(figure(f"back in the oven {end}") * 10) for end in ("from", "to"))
+            return OvenNeed(pool, low, high, 1), (), None
+        burner = (GearNeed(self.draft.kind_pool("hob"), 1),) if piece.work.hob else ()
+        return None, burner, self.draft.pool(piece)
+
+    def _keep(self, goods: Goods, hold: Hold, first: int, last: int, to_run: int) -> None:
+        """The room or the gear it is held in meanwhile."""
+        if hold.vessel:
+            piece = self.draft.stock.find(hold.vessel)
+            if piece.kind in ("gear", "tool"):
+                pool = self.draft.pool(piece)
+                self.draft.taken.append(
+                    Taken(pool, 1, first, last, goods.name, goods.run, from_end=True, to_start=True, washed=False)
+                )
+        if is_cold(hold) and goods.room:
+            pool = self.draft.kind_pool("freezer" if hold.state is State.FROZEN else "fridge")
+            if self.draft.pools[pool].kind is PoolKind.SPACE:
+                self.draft.keeps.append(Keep(GearNeed(pool, goods.room), first, last, True, True, goods.name))
+
+
+def goods_of(
+    key: tuple[str, str, int], made: Made, makers: tuple[int, ...], run: int, strand: str, wait: Wait, cold: bool, room: int
+) -> Goods:
+    """What an arrow leaves."""
+    return Goods(key, made.name, makers, run, strand, made.hold, wait, cold, room, made.span)
+
+
+def longest(holds: tuple[Hold, ...]) -> Hold | None:
+    """Of several ways a dish keeps, the longest."""
+    return max(holds, key=lambda hold: (hold.low, hold.state.value), default=None)
+
+
