@@ -10,7 +10,7 @@ from recipec.plan.timeline_types import CourseAt, Setting
 
 WIDTH = 350
 _CLOCK = 44
-_NAMES = 92
+_NAMES = 112
 _CUT = 26
 _A_MINUTE = 3
 _LINE = 13
@@ -91,11 +91,11 @@ class TallStrip:
     # ------------------------------------------------------------ columns
 
     def _column(self, row: Row, x: float, width: float, foot: float) -> None:
-        self.out.line("row", (x, 0), (x, foot))
+        self.out.line("row", (x, 20), (x, foot))
         if wide(row.name) <= width - 4:
             self.out.labels.append(Label(x + 4, _NAMES - 4, row.name, "row"))
         else:
-            self.out.labels.append(Label(x + width / 2 - 4, 4, cut_to(row.name, _NAMES - 6), "row", "start", True))
+            self.out.labels.append(Label(x + width / 2 - 4, 22, cut_to(row.name, _NAMES - 26), "row", "start", True))
         levels = levels_in(self.axis, row)
         left = x
         if row.settings:
