@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from recipec.plan.collide import collide
 from recipec.plan.schedule_goals import ORDER, Found, search, span_s
 from recipec.plan.schedule_model import Model
 from recipec.plan.schedule_read import kept, placed, settings
@@ -47,4 +48,6 @@ def schedule(problem: Problem, seconds: int = 20) -> Plan:
 
 
 def _without(problem: Problem, proved: bool) -> Plan:
-    return Plan(Status.IMPOSSIBLE if proved else Status.UNKNOWN, 0, 0, (), (), (), (), ())
+    if not proved:
+        return Plan(Status.UNKNOWN, 0, 0, (), (), (), (), ())
+    return Plan(Status.IMPOSSIBLE, 0, 0, (), (), (), (), collide(problem))

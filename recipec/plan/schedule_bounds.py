@@ -17,6 +17,7 @@ from recipec.plan.timeline_types import Attend, Pool, PoolKind, Problem, Task
 
 COLD = 200  # tenths of a degree Celsius: a kitchen, and an oven that is off
 HOUR = 3600
+DAY = 24 * HOUR
 _MINUTE = 60
 _DIAL = 50  # tenths of a degree: settings within a tolerance are tried in such steps, and at its ends
 

@@ -98,6 +98,19 @@ def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
     return replace(found, goals=tuple(goals))
 
 
+def may_be(problem: Problem, effort: int) -> bool:
+    """Whether a plan was found at all, good or bad, within so much effort."""
+    model = Model(problem)
+    if not model.possible:
+        return False
+    return _solver(effort * _PARTS).solve(model.model) in (model.cp.OPTIMAL, model.cp.FEASIBLE)
+
+
+def impossible(model: Model, effort: int) -> bool:
+    """Whether it was proved that there is no plan."""
+    return not model.possible or _solver(effort * _PARTS).solve(model.model) == model.cp.INFEASIBLE
+
+
 def _goal(model: Model, name: str, solver: cp_model.CpSolver, scale: int) -> Goal:
     value = round(solver.objective_value)
     bound = min(value, max(0, math.ceil(solver.best_objective_bound)))

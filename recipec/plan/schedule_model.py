@@ -234,6 +234,7 @@ class Model:
 
     def cumulative(self, uses: Sequence[Use], capacity: int) -> None:
         """No more than there is at any time."""
+        uses = [use for use in uses if use.demand]
         if sum(use.demand for use in uses) <= capacity:
             return
         small = sorted(use.demand for use in uses)
