@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from recipec.emit.timeline_words import Clock, Words
 from recipec.plan.pull_list import Taken, uses
-from recipec.plan.run_sheet import task_numbers
+from recipec.plan.run_sheet import piece_name, task_numbers
 from recipec.plan.timeline_types import Attend, Placed, Planned, Pool, PoolKind, Setting, Task
 
 _MOST_SCARCE = 6
@@ -125,7 +125,7 @@ class _Rows:
             mine = [use for use in self.uses if use.pool == number and unit in use.units and use.end > use.start]
             settings = tuple(one for one in self.plan.settings if (one.pool, one.oven) == (number, unit))
             if mine or settings:
-                name = f"{pool.name} {unit + 1}" if pool.number > 1 else pool.name
+                name = f"{piece_name(pool)} {unit + 1}" if pool.number > 1 else piece_name(pool)
                 found.append(Row(name, _levelled(self._taken(mine)), False, settings))
         return found
 

@@ -131,10 +131,10 @@ class _Data:
             "board": [
                 {
                     "thing": job.thing,
-                    "how": job.how,
                     "by": self._time(job.at),
                     "dishes": [
-                        {"dish": part.dish, "amount": part.much, "by": self._time(part.at)} for part in job.parts
+                        {"dish": part.dish, "how": part.how, "amount": part.much, "by": self._time(part.at)}
+                        for part in job.parts
                     ],
                 }
                 for job in day.board

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 
 from recipec.emit.desk import Desk, desk_for_one, page_name
 from recipec.emit.request import Paper, Request
@@ -27,23 +28,20 @@ class PartText:
 
     dish: str
     title: str
-    much: str = ""
     number: int = 0
-    text: str = ""
-    batch: str = ""
+    what: str = ""
+    much: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class JobText:
-    """A job of the prep list, worded."""
+    """A job of the prep list, worded: what is done to it, and for which dishes. `shared` by several of them."""
 
-    parts: tuple[PartText, ...]
-    thing: str = ""
-    how: str = ""
-    by: str = ""
-    name: str = ""
-    start: str = ""
+    name: str
+    time: str
+    ways: tuple[tuple[str, tuple[PartText, ...]], ...]
     takes: str = ""
+    shared: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,20 +148,22 @@ def _day(words: Words, day: PrepDay) -> PrepDayText:
 
 
 def _board(words: Words, job: PrepJob) -> JobText:
-    parts = tuple(PartText(part.dish, part.title, part.much) for part in job.parts)
-    return JobText(parts, thing=job.thing, how=job.how, by=words.clock.time(job.at))
+    ways = tuple(
+        (how, tuple(PartText(part.dish, part.title, much=part.much or "as needed") for part in parts))
+        for how, parts in groupby(job.parts, key=lambda part: part.how)
+    )
+    return JobText(job.thing, words.clock.time(job.at), ways)
 
 
 def _make(words: Words, job: MakeJob) -> JobText:
     parts = tuple(_made(words, part) for part in job.parts)
     start = words.clock.time(min(part.at for part in job.parts))
-    return JobText(parts, name=job.name, start=start, takes=show_duration(job.seconds))
+    return JobText(job.name, start, (("", parts),), show_duration(job.seconds), job.shared)
 
 
 def _made(words: Words, part: MakePart) -> PartText:
     run = words.problem.runs[part.run]
-    batch = "" if part.batch is None else f"batch {part.batch[0]} of {part.batch[1]}"
-    return PartText(run.dish, run.title, number=part.number, text=part.text, batch=batch)
+    return PartText(run.dish, run.title, part.number, part.what)
 
 
 def _pull_paper(desk: Desk, event: Event, planned: Planned | None) -> Paper:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
 from recipec.emit.timeline_words import LineText, Words
 from recipec.measure.show import Style, show_duration
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import run_sheet
-from recipec.plan.run_sheet_types import LineKind, PrepDay
+from recipec.plan.run_sheet_types import LineKind, MakePart, PrepDay
 from recipec.plan.timeline_types import Planned
 
 _CLOCK = 5
@@ -94,16 +95,19 @@ class _Sheet:
         for day in self.prep:
             yield from ("", f"PREP, {clock.day(day.start).upper()}", rule())
             for job in day.board:
-                yield from title_line(f"{job.thing}: {job.how}", f"by {clock.time(job.at)}", "[ ] ")
-                for part in job.parts:
-                    yield from wrap(f"{part.much or 'as needed'} for {part.title}", "      ")
+                yield from title_line(job.thing, f"by {clock.time(job.at)}", "[ ] ")
+                for how, parts in groupby(job.parts, key=lambda part: part.how):
+                    wants = "; ".join(f"{part.much or 'as needed'} for {part.title}" for part in parts)
+                    yield from wrap(f"{how}: {wants}", "      ", "        ")
             for made in day.make:
                 yield from title_line(
                     made.name, f"{show_duration(made.seconds)} from {clock.time(made.parts[0].at)}", "[ ] "
                 )
-                for step in made.parts:
-                    title = self.planned.problem.runs[step.run].title
-                    yield from wrap(f"{step.number}. {step.text} ({title})", "      ", "         ")
+                yield from wrap("; ".join(self._made(step, made.shared) for step in made.parts), "      ")
+
+    def _made(self, step: MakePart, shared: bool) -> str:
+        of = f" ({self.planned.problem.runs[step.run].title})" if shared else ""
+        return f"{step.number}. {step.what}{of}"
 
     def _pull(self) -> Iterator[str]:
         lines = pull_list(self.planned)

@@ -120,10 +120,11 @@ def style_for(book: Book, event: Event) -> Style:
 
 def minus(second: int, first: int) -> str:
     """`T−4:20`, `T+0:45`, from the first course: whole minutes."""
-    if second == first:
+    if second // 60 == first // 60:
         return "T"
     sign = "−" if second < first else "+"
-    minutes = abs(first - second) // 60
+    # As the clock shows both: minutes begun are dropped before, not after, taking one from the other.
+    minutes = abs(first // 60 - second // 60)
     return f"T{sign}{minutes // 60}:{minutes % 60:02}"
 
 
@@ -177,9 +178,8 @@ class Words:
         """How good the plan is, and whether that is proved."""
         plan = self.plan
         if plan.status is Status.IMPOSSIBLE:
-            return (
-                "There is no plan that lands every course on time. What collides is below; no run sheet is made of it."
-            )
+            below = "What collides is below" if plan.collisions else "Which steps collide is not known"
+            return f"There is no plan that lands every course on time. {below}; no run sheet is made of it."
         if plan.status is Status.UNKNOWN:
             return "No plan was found in the time there was, nor a proof that there is none. No run sheet is made."
         span = f"From the first start to the last end on the day: {show_duration(plan.span_s)}."
@@ -187,7 +187,8 @@ class Words:
             return f"Best possible, and proved so, by the aim “{self.problem.aim}”. {span}"
         loose = [_goal(goal) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
         gap = f" {'; '.join(loose)}." if loose else ""
-        return f"Every course lands on time, but it is not proved that no plan is better.{gap} {span}"
+        short = any(goal.name == "short" and goal.value != goal.bound for goal in plan.goals)
+        return f"Every course lands on time, but it is not proved that no plan is better.{gap}{'' if short else f' {span}'}"
 
     def courses(self) -> tuple[CourseText, ...]:
         """Every course."""

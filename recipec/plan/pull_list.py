@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from recipec.plan.run_sheet import piece_name
 from recipec.plan.run_sheet_types import PullLine
 from recipec.plan.timeline_types import Planned, Pool, PoolKind
 
@@ -70,4 +71,4 @@ def _line(pool: Pool, taken: list[Taken]) -> PullLine:
     bring = 0 if own is None or room else max(peak - own, 0)
     runs = tuple(dict.fromkeys(use.run for use in taken if use.run is not None))
     what = tuple(dict.fromkeys(use.what for use in taken if use.what))
-    return PullLine(pool.key, pool.name, peak, own, bring, at, runs, room, what)
+    return PullLine(pool.key, piece_name(pool), peak, own, bring, at, runs, room, what)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from recipec.plan.run_sheet_types import CourseLine, Heat, LineKind, OnGear, RunDay, RunLine, RunSheet
-from recipec.plan.timeline_types import Attend, Placed, Planned, PoolKind, Problem, Setting, Task, Work
+from recipec.plan.timeline_types import Attend, Placed, Planned, Pool, PoolKind, Problem, Setting, Task, Work
 
 _DAY = 86_400
 _TIGHT_S = 30 * 60
@@ -64,8 +64,13 @@ def gear_of(problem: Problem, task: Task, placed: Placed) -> tuple[OnGear, ...]:
     for need, units in zip(task.gear, placed.units, strict=True):
         pool = problem.pools[need.pool]
         counted = pool.kind in (PoolKind.GEAR, PoolKind.BURNERS) and pool.number > 1
-        found.append(OnGear(pool.key, pool.name, tuple(sorted(unit + 1 for unit in units)) if counted else ()))
+        found.append(OnGear(pool.key, piece_name(pool), tuple(sorted(unit + 1 for unit in units)) if counted else ()))
     return tuple(found)
+
+
+def piece_name(pool: Pool) -> str:
+    """What one piece of a pool is called: of a hob, a burner."""
+    return "burner" if pool.kind is PoolKind.BURNERS else pool.name
 
 
 def heat_of(problem: Problem, setting: Setting) -> Heat:
@@ -75,7 +80,8 @@ def heat_of(problem: Problem, setting: Setting) -> Heat:
 
 
 def fire_times(planned: Planned) -> tuple[int, ...]:
-    """When each course is fired: the earliest start of the work that leads up to its plates with no long wait in between."""
+    """When each course is fired: the earliest start of the work that leads up to its plates with no long wait in between, and with
+    nothing that stands by itself for long: a cream that sets for four hours is made ahead."""
     problem, plan = planned.problem, planned.plan
     before: dict[int, list[int]] = {}
     for link in problem.links:
@@ -92,7 +98,8 @@ def fire_times(planned: Planned) -> tuple[int, ...]:
         seen: set[int] = set()
         while todo:
             task = todo.pop()
-            if task not in seen:
+            alone = problem.tasks[task].attend is Attend.ALONE and problem.tasks[task].seconds > _TIGHT_S
+            if task not in seen and not alone:
                 seen.add(task)
                 todo += before.get(task, [])
         found.append(min((plan.placed[task].start for task in seen), default=course.at))

@@ -114,8 +114,9 @@ class RunSheet:
 
 @dataclass(frozen=True, slots=True)
 class PrepPart:
-    """What one dish wants of a job: `much` in words (`120 g`, '' when nobody said), and when it is first wanted."""
+    """What one dish wants of a thing: how it is got ready, `much` in words (`120 g`, '' when nobody said), and when it is first wanted."""
 
+    how: str
     dish: str
     title: str
     much: str
@@ -124,10 +125,9 @@ class PrepPart:
 
 @dataclass(frozen=True, slots=True)
 class PrepJob:
-    """The same work on the same thing, once for all dishes: `shallots`, `peeled, finely sliced`."""
+    """All work on the same thing, once for all dishes: the parts for which the same is done stand together, the first wanted first."""
 
     thing: str
-    how: str
     parts: tuple[PrepPart, ...]
 
     @property
@@ -138,10 +138,11 @@ class PrepJob:
 
 @dataclass(frozen=True, slots=True)
 class MakePart:
-    """A task of a job on the run sheet: its number there, dish, words and times."""
+    """A task of a job on the run sheet: its number there, dish, words and times. `what` is a few words."""
 
     number: int
     run: int
+    what: str
     text: str
     at: int
     until: int
@@ -152,11 +153,13 @@ class MakePart:
 
 @dataclass(frozen=True, slots=True)
 class MakeJob:
-    """Work on a day before the first course is fired: one task, or the same work on the same thing for several dishes. `seconds` in all."""
+    """Work on a day before the first course is fired: what is made of one dish, or the same work on the same thing for several.
+    `shared` says which; `seconds` in all."""
 
     name: str
     parts: tuple[MakePart, ...]
     seconds: int
+    shared: bool
 
 
 @dataclass(frozen=True, slots=True)
