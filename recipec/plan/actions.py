@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -11,7 +12,7 @@ from recipec.measure.temperature import OvenSetting, Scale
 from recipec.model.dish import Dish, FoodAt, GearAt, Piece, Role, Sentence, Step, Stop, Strand, ThingKind, Words
 from recipec.model.reading import Attention, Duration, Reading, Temperature
 from recipec.plan.action_types import Action, Heat, StopAt, Work
-from recipec.plan.chunks import Chunk, chunks_of, prose, temperatures, verb_of
+from recipec.plan.chunks import Chunk, chunks_of, governing, prose, temperatures
 from recipec.plan.holding import held_of
 from recipec.plan.kitchen_stock import Stock
 from recipec.plan.timeline_types import Attend
@@ -83,6 +84,7 @@ class _Reader:
     actions: list[Action] = field(default_factory=list)
     stops: list[StopAt] = field(default_factory=list)
     opening: tuple[int, int, Span] | None = None
+    done_in: dict[int, int] = field(default_factory=dict)
     marks: tuple[int, ...] = ()
     works: tuple[GearWork, ...] = ()
     ovens: frozenset[int] = frozenset()
@@ -122,20 +124,22 @@ class _Reader:
                 elif chunk.reading is not None:
                     self._flush(strand, step, pending, state)
                     self._add(strand, step, chunk, state)
-                elif chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending:
-                    self._extend(chunk.pieces)
-                elif not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food):
+                elif (chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending) or (not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food)):
                     self._extend(chunk.pieces)
                 else:
                     if chunk.meanwhile and chunk.has_food:
                         self._flush(strand, step, pending, state)
                     pending.append(chunk)
         self._flush(strand, step, pending, state)
-        if state.prefix and len(self.actions) > first:
+        # A step without food or time (`Strain it through a {sieve}.`) is the end of the work before it.
+        goes_on = len(self.actions) > first or (bool(state.tail) and bool(step.makes))
+        if goes_on and state.prefix:
             self._extend(state.prefix)
             state.prefix = ()
-        if len(self.actions) > first:
-            self.actions[-1] = replace(self.actions[-1], last=True, made=step.makes)
+        if goes_on:
+            last = self.actions[-1]
+            self.actions[-1] = replace(last, last=True, made=(*last.made, *step.makes))
+            self.done_in[step.number] = last.number
 
     def _attended(self, first: int) -> bool:
         """Whether the last action of this step takes hands and a stated time: what follows belongs to it."""
@@ -179,7 +183,7 @@ class _Reader:
         state.prefix = ()
         named = self._marks(chunk.pieces)
         words = prose(chunk.pieces)
-        verb = verb_of(chunk)
+        verb, subject = governing(chunk)
         resting = verb in verbs("hands-free") or verb in verbs("standing")
         oven = next((mark for mark in named if mark in self.ovens), None)
         says_oven = oven is not None or _OVEN.search(words) is not None
@@ -191,7 +195,9 @@ class _Reader:
         off = says_oven and _OVEN_OFF.search(words) is not None
         in_oven = reading is not None and (
             says_oven
-            or (state.oven is not None and not vessels and not resting and not lifted and said is not Attention.ATTENDED)
+            or (
+                state.oven is not None and not vessels and not resting and not lifted and said is not Attention.ATTENDED
+            )
         )
         in_oven = in_oven and not plating
         place = next((mark for mark in named if self.works[mark].kind in ("fridge", "freezer")), None)
@@ -230,6 +236,7 @@ class _Reader:
                 reading=reading,
                 beside=beside,
                 verb=verb,
+                subject=subject,
                 attend=attend,
                 marks=tuple(mark for mark in self._marks(pieces) if self.works[mark].kind in ("gear", "tool")),
                 pan=pan,
@@ -321,8 +328,10 @@ class _Reader:
 
     def waiting(self) -> tuple[Action, ...]:
         """Every action with those of other strands it waits for: from the action that mentions what they leave (rule 20)."""
-        last = {action.step: action.number for action in self.actions}
-        strand_of = {action.step: action.strand for action in self.actions}
+        last = self.done_in
+        for action in tuple(self.actions):
+            for step in self._made_elsewhere(action):
+                self._wait(action.number, last[step])
         for step in self.dish.steps():
             own = [action for action in self.actions if action.step == step.number]
             if not own:
@@ -330,12 +339,24 @@ class _Reader:
             for other in step.waits:
                 if other not in last:
                     continue
-                by = next((a for a in own if self._mentions(a, other, strand_of[other])), own[0])
-                self.actions[by.number] = replace(
-                    self.actions[by.number], waits=(*self.actions[by.number].waits, last[other])
-                )
-                own = [self.actions[action.number] for action in own]
+                by = next((a for a in own if self._mentions(a, other, self.actions[last[other]].strand)), own[0])
+                self._wait(by.number, last[other])
         return tuple(self.actions)
+
+    def _wait(self, number: int, before: int) -> None:
+        action = self.actions[number]
+        if before not in action.waits and before < number:
+            self.actions[number] = replace(action, waits=(*action.waits, before))
+
+    def _made_elsewhere(self, action: Action) -> Iterator[int]:
+        """Steps of other strands that leave what this action names."""
+        things = {thing.key: thing for thing in self.dish.things}
+        for piece in action.pieces:
+            use = self.dish.uses[piece.use] if isinstance(piece, FoodAt) else None
+            thing = None if use is None or use.role not in (Role.TAKE, Role.HANDLE) else things.get(use.thing)
+            if thing is not None and thing.kind is ThingKind.MADE and thing.step in self.done_in:
+                if thing.strand != action.strand and thing.step is not None:
+                    yield thing.step
 
     def _mentions(self, action: Action, step: int, strand: int) -> bool:
         things = {thing.key: thing for thing in self.dish.things}

@@ -122,7 +122,11 @@ def _hands(stays: list[tuple[int, int, bool]], turns: tuple[HandsTurn, ...]) -> 
             for midnight in range(start // _DAY * _DAY, end + _DAY, _DAY):
                 for turn in turns:
                     if turn.start is not None and turn.end is not None:
-                        edges |= {edge for edge in (midnight + turn.start * 60, midnight + turn.end * 60) if start < edge < end}
+                        edges |= {
+                            edge
+                            for edge in (midnight + turn.start * 60, midnight + turn.end * 60)
+                            if start < edge < end
+                        }
     found: list[Hands] = []
     ordered = sorted(edges)
     for first, second in zip(ordered, ordered[1:], strict=False):

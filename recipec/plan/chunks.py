@@ -5,28 +5,34 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from recipec.model.dish import FoodAt, GearAt, Piece, ReadingAt, Sentence, Words
 from recipec.model.reading import Duration, Reading, Temperature, TemperatureOf
 from recipec.plan.work_figures import verbs
 
 # Where the text of one duration ends and that of the next begins; what belongs to the reading before it (`, to <54 °C core>`) does not.
-_JOINT = re.compile(r",?\s+(?:and\s+then|then|and)\b\s*|[,;:]\s+(?!(?:to|until|till|or|at|by|with|covered|uncovered)\b)")
+_JOINT = re.compile(
+    r",?\s+(?:and\s+then|then|and)\b\s*|[,;:]\s+(?!(?:to|until|till|or|at|by|with|covered|uncovered)\b)"
+)
+_WORD_JOINT = re.compile(r",?\s+(?:and\s+then|then|and)\b\s*")
 _MEANWHILE = re.compile(r"\s*meanwhile\b", re.IGNORECASE)
+_IN_HAND = re.compile(r"\b(?:it|them|they|this|these)\b")
 _CLAUSE = re.compile(r"[,;:.!?()–]|\b(?:and|then|or|but)\b", re.IGNORECASE)
-_WORD = re.compile(r"[A-Za-zÀ-ÿ][A-Za-zÀ-ÿ'’-]*|\x00")
+_WORD = re.compile(r"[A-Za-zÀ-ÿ][A-Za-zÀ-ÿ'’-]*|[\x00\x01]")
+_MARK, _FOOD = "\x00", "\x01"
 # Words at the head of a clause that are no verb of the cook's.
 _NO_VERB = frozenset(
     """
     a about above after again all allowing almost another as at before below beside between both by down each every everything for from
     further in into it its just last nearly not now off on once only onto or out over past round roughly so some still straight the them
-    they this those though through to together under until up upon very well what when where which while whilst with without you your
-    skin side flesh seam fat cut face meanwhile covered uncovered hot cold water ice seeds shells bones skins pips
+    this those though through to together under until up upon us very well what when where which while whilst with without you your
+    skin side flesh seam fat meanwhile covered uncovered hot cold water ice seeds shells bones skins pips
     another more must should may can will would do does done
     """.split()
 )
 _LET = frozenset({"let", "allow", "make", "have"})
-_PRONOUNS = frozenset({"it", "them", "this", "these", "all", "everything"})
+_PRONOUNS = frozenset({"they", "it", "them", "this", "these", "all", "everything"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +75,11 @@ def chunks_of(sentence: Sentence, ovens: frozenset[int]) -> Iterator[Chunk]:
 
 def duration_of(piece: Piece) -> Reading | None:
     """The reading, when the piece is a duration that is an action."""
-    if isinstance(piece, ReadingAt) and isinstance(piece.reading.value, Duration) and not piece.reading.value.shown_only:
+    if (
+        isinstance(piece, ReadingAt)
+        and isinstance(piece.reading.value, Duration)
+        and not piece.reading.value.shown_only
+    ):
         return piece.reading
     return None
 
@@ -86,7 +96,7 @@ def _cut(pieces: tuple[Piece, ...], at: int, until: int) -> tuple[tuple[Piece, .
     """Before and after the joint behind `at`, and how many pieces went to the head whole; the joint's own word is dropped."""
     for place in range(at + 1, until):
         piece = pieces[place]
-        found = _JOINT.search(piece.text) if isinstance(piece, Words) else None
+        found = (_WORD_JOINT.search(piece.text) or _JOINT.search(piece.text)) if isinstance(piece, Words) else None
         if found is not None and isinstance(piece, Words):
             head = (*pieces[:place], Words(piece.text[: found.start()]))
             # The second half of the words stands where the whole stood.
@@ -101,35 +111,64 @@ def _is_preheating(pieces: tuple[Piece, ...], ovens: frozenset[int]) -> bool:
 
 
 def prose(pieces: Iterable[Piece]) -> str:
-    """The words, with a NUL where a mark stands."""
-    return "".join(piece.text if isinstance(piece, Words) else "\x00" for piece in pieces).lower()
+    """The words in lower case, with a NUL where a mark stands."""
+    return _marked(pieces).replace(_FOOD, _MARK)
 
 
-def verb_of(chunk: Chunk) -> str:
+def _marked(pieces: Iterable[Piece]) -> str:
+    return "".join(
+        piece.text.lower() if isinstance(piece, Words) else _FOOD if isinstance(piece, FoodAt) else _MARK
+        for piece in pieces
+    )
+
+
+class Governing(NamedTuple):
+    """What is done: the verb ('' when none is found), and the number of the food mark it is done to (None: what was in hand)."""
+
+    verb: str
+    use: int | None
+
+
+def governing(chunk: Chunk) -> Governing:
     """What is done for the time it gives, or first of all in handwork: the verb at the head of the last clause before the reading that
-    has one; '' when none is found."""
-    if chunk.reading is None:
-        clauses = _CLAUSE.split(prose(chunk.pieces))
-    else:
-        before = []
-        for piece in chunk.pieces:
-            if duration_of(piece) is not None:
-                break
-            before.append(piece)
-        clauses = list(reversed(_CLAUSE.split(prose(before))))
-    return next((verb for verb in map(_head_verb, clauses) if verb), "")
+    has one, and the first food in that clause."""
+    pieces = chunk.pieces
+    if chunk.reading is not None:
+        end = next(place for place, piece in enumerate(pieces) if duration_of(piece) is not None)
+        pieces = pieces[:end]
+    text = _marked(pieces)
+    foods = [piece.use for piece in pieces if isinstance(piece, FoodAt)]
+    clauses = list(_clauses(text))
+    for start, end in clauses if chunk.reading is None else reversed(clauses):
+        verb = _head_verb(text[start:end])
+        if not verb:
+            continue
+        # `Stir in [a], [b] and [c]`: the foods after the verb are its own.
+        before = text.count(_FOOD, 0, start)
+        head, has, _ = text[start:end].partition(_FOOD)
+        return Governing(verb, foods[before] if has and not _IN_HAND.search(head) else None)
+    return Governing("", foods[0] if foods else None)
+
+
+def _clauses(text: str) -> Iterator[tuple[int, int]]:
+    start = 0
+    for found in _CLAUSE.finditer(text):
+        yield start, found.start()
+        start = found.end()
+    yield start, len(text)
 
 
 def _head_verb(clause: str) -> str:
     words = _WORD.findall(clause)
     while words and (words[0].endswith("ly") or words[0] in ("meanwhile", "now", "finally", "last", "first")):
         words.pop(0)
-    if not words or words[0] == "\x00":
+    if not words or words[0] in (_MARK, _FOOD):
         return ""
     # `let it settle`, `it must rest`, `leave them to stand`
     if words[0] in _LET or words[0] in _PRONOUNS:
         known = verbs("hands-free") | verbs("standing")
-        return next((word for word in words[1:5] if word in known), words[0] if words[0] in _LET else "")
+        free = next((word for word in words[1:5] if word in known), "")
+        return free or (next((word for word in words[1:] if word not in _PRONOUNS), "") if words[0] in _LET else "")
     if words[0] in _NO_VERB or (words[0].endswith("ed") and words[0] not in ("feed", "shred", "embed")):
         return ""
     if words[0].endswith("ing") and words[0] not in ("bring", "wring", "string"):

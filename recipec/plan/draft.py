@@ -18,6 +18,7 @@ from recipec.plan.timeline_types import (
     Why,
     Work,
 )
+from recipec.plan.waiting import Wait
 from recipec.plan.work_figures import figure, seconds
 
 _KINDS = {"oven": PoolKind.OVEN, "hob": PoolKind.BURNERS, "fridge": PoolKind.SPACE, "freezer": PoolKind.SPACE}
@@ -72,6 +73,24 @@ class Draft:
                 self.links[place] = replace(said, gap_min=gap, gap_max=tight)
                 return
         self.links.append(link)
+
+    def follow(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
+        """Every batch before every one after; batch by batch where both are split alike. A hold that is written counts for every batch;
+        a wait that is only common practice is longer for the first ones by the time the others take."""
+        if len(before) == len(after):
+            pairs = [(first, second, 0) for first, second in zip(before, after, strict=True)]
+        else:
+            pairs = [
+                (first, second, place) for first in before for second in after[:1] for place in (before.index(first),)
+            ]
+            for first in before:
+                for second in after[1:]:
+                    self.link(Link(first, second, 0, None, wait.why, span=wait.span))
+        for first, second, place in pairs:
+            bound = wait.gap_max
+            if bound is not None and wait.why is not Why.HOLD and len(before) != len(after):
+                bound += sum(self.tasks[other].seconds for other in before[place + 1 :])
+            self.link(Link(first, second, 0, bound, wait.why, wait.words, wait.span))
 
     def assume(self, text: str) -> None:
         """A sentence on what had to be assumed, once."""

@@ -28,6 +28,9 @@ def _held(actions: tuple[Action, ...], dish: Dish, works: tuple[GearWork, ...]) 
 def _one(own: list[Action], naming: list[int], mark: int, dish: Dish, works: tuple[GearWork, ...]) -> Held:
     first, last = own[naming[0]], own[naming[-1]]
     for action in own[naming[-1] :]:
+        if action is not last and action.place is not None and works[mark].attend is not None:
+            # What a machine made goes into the fridge without it.
+            return Held(mark, first.number, action.number, True)
         if action.step != last.step and _takes(action, mark, works):
             # While hands move the food both are in use; once it is in an oven or on its own, the old piece is free.
             if action.attend is Attend.HANDS:

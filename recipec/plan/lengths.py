@@ -34,6 +34,8 @@ def length_of(action: Action, desk: Desk, handled: tuple[Use, ...]) -> Length:
     assert isinstance(value, Duration)
     long = value.high * value.times * (2 if value.per_side else 1)
     assumed = value.assumed
+    if assumed and long <= 1:
+        long = Fraction(seconds("handwork"))
     if value.pace is not None:
         many = _paced(value, desk, handled)
         assumed = assumed or many is None
@@ -100,7 +102,9 @@ def _pieces(action: Action, desk: Desk) -> Fraction | None:
         amount = desk.scaled.amount(use)
         total = None if amount is None else amount.total()
         if total is not None and total.unit.name == "piece":
-            cut = max((many for words, many in _CUT.items() if any(_says(words, after) for after in use.after)), default=1)
+            cut = max(
+                (many for words, many in _CUT.items() if any(_says(words, after) for after in use.after)), default=1
+            )
             return total.high * cut
     for made in action.made:
         amount = desk.scaled.made(made)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from recipec.measure.show import show_temperature
 from recipec.measure.temperature import FAN_BELOW
 from recipec.model.dish import Dish
@@ -9,7 +11,6 @@ from recipec.plan.action_types import Heat
 from recipec.plan.draft import Draft
 from recipec.plan.timeline_types import OvenNeed, Pool, Trouble
 from recipec.plan.work_figures import figure
-from fractions import Fraction
 
 
 def oven_need(heat: Heat | None, dish: Dish, draft: Draft) -> OvenNeed | None:
@@ -36,7 +37,9 @@ def oven_need(heat: Heat | None, dish: Dish, draft: Draft) -> OvenNeed | None:
     shelves = heat.shelves
     if shelves > kind.shelves:
         shelves = kind.shelves
-        draft.assume(f"{dish.title} wants {heat.shelves} shelves of one oven, and there are {kind.shelves}: it fills the oven.")
+        draft.assume(
+            f"{dish.title} wants {heat.shelves} shelves of one oven, and there are {kind.shelves}: it fills the oven."
+        )
     return OvenNeed(pool, heat.low, heat.high, shelves)
 
 

@@ -19,6 +19,7 @@ from recipec.plan.links import Links
 from recipec.plan.run_tasks import DishTasks, Table
 from recipec.plan.space import boxed
 from recipec.plan.storing import Goods, Stores, goods_of, longest
+from recipec.plan.straight import too_late
 from recipec.plan.timeline_types import Attend, Due, Problem, RunOf, Task, Unplanned, Why, Work
 from recipec.plan.waiting import Wait, limit_of, used_of, wait_after, wait_made
 from recipec.plan.wording import Desk, hold_text, makes_text, plates_text
@@ -37,7 +38,15 @@ def problem_of(book: Book, larder: Larder, event_key: str, style: Style) -> Prob
     wanted = demand(book, larder, orders_of(event))
     if not wanted.runs:
         return Unplanned(event.key, ("It has no dish yet that is in the book.",))
-    return _Maker(book, larder, event, style, calendar, wanted, Draft(Stock(kitchen))).problem()
+    straight: frozenset[tuple[str, str, int]] = frozenset()
+    while True:
+        maker = _Maker(book, larder, event, style, calendar, wanted, Draft(Stock(kitchen)), straight)
+        problem = maker.problem()
+        late = too_late(problem, maker.stores.detours)
+        if late is None:
+            return problem
+        # Cooled and heated again it would be too late: it goes on hot.
+        straight |= {late}
 
 
 @dataclass(slots=True)
@@ -49,20 +58,23 @@ class _Maker:
     calendar: Calendar
     demand: Demand
     draft: Draft
+    straight: frozenset[tuple[str, str, int]]
     links: Links = field(init=False)
     stores: Stores = field(init=False)
     dishes: dict[str, DishTasks] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.links = Links(self.book)
-        self.stores = Stores(self.draft)
+        self.stores = Stores(self.draft, self.straight)
 
     def problem(self) -> Problem:
         """Dishes in the order in which they can be made; what joins them; the courses; gear; clearing down."""
         runs = self.demand.runs
         table = Table(self.draft, self.larder, self.style, self.links)
         if self.draft.stock.kitchen is None:
-            self.draft.assume("No kitchen is named: one oven, four burners and a fridge are taken, all else is brought.")
+            self.draft.assume(
+                "No kitchen is named: one oven, four burners and a fridge are taken, all else is brought."
+            )
         for text in self.calendar.assumed:
             self.draft.assume(text)
         for key in dict.fromkeys(run.dish.key for run in runs):
@@ -121,7 +133,13 @@ class _Maker:
                             self._join(made, before, action, party, maker, dish)
 
     def _join(
-        self, made: DishTasks, before: Action, action: Action, party: tuple[int, ...], maker: tuple[int, ...], dish: Dish
+        self,
+        made: DishTasks,
+        before: Action,
+        action: Action,
+        party: tuple[int, ...],
+        maker: tuple[int, ...],
+        dish: Dish,
     ) -> None:
         run = next(one for one in party if one in maker)
         users = made.tasks(action.number, run)
@@ -206,7 +224,7 @@ class _Maker:
     def _whole(self, made: DishTasks, last: Action, party: tuple[int, ...]) -> Goods:
         """A dish that no arrow names."""
         run = party[0]
-        hold = longest(made.dish.keeps)
+        hold = longest(made.dish.keeps, self.calendar.horizon)
         words = "" if hold is None else f"{made.dish.title}, keeps {hold_text(hold)}"
         wait = wait_after(last) if hold is None else Wait(limit_of(hold), Why.HOLD, words, made.dish.title_span)
         cold = last.place is not None or last.verb in ("cool", "chill", "freeze")
@@ -263,17 +281,21 @@ class _Maker:
             return
         tasks, stand, words = self._standing(made, last, party)
         for place, task in enumerate(tasks):
-            self._due(Due(task, course, at, stand if place == len(tasks) - 1 else None, words, made.dish.title_span))
+            # Those before the last batch stand for as long as the others take, unless a hold is written.
+            later = 0 if words else sum(self.draft.tasks[other].seconds for other in tasks[place + 1 :])
+            self._due(Due(task, course, at, None if stand is None else stand + later, words, made.dish.title_span))
 
     def _due(self, due: Due) -> None:
         if all((known.task, known.course) != (due.task, due.course) for known in self.draft.dues):
             self.draft.dues.append(due)
 
-    def _standing(self, made: DishTasks, last: Action, party: tuple[int, ...]) -> tuple[tuple[int, ...], int | None, str]:
+    def _standing(
+        self, made: DishTasks, last: Action, party: tuple[int, ...]
+    ) -> tuple[tuple[int, ...], int | None, str]:
         """The tasks that make it ready, and how long it may stand."""
         tasks = made.tasks(last.number, party[0])
         kept = [one for one in last.made if not one.discarded]
-        keeps = longest(made.dish.keeps)
+        keeps = longest(made.dish.keeps, self.calendar.horizon)
         if last.plating:
             return tasks, seconds("stand plated"), ""
         if kept and (kept[0].hold is not None or keeps is None):
@@ -290,7 +312,9 @@ class _Maker:
         """Plating that the text speaks of and gives no time for, where nothing else of it takes hands at the end."""
         if last.attend is Attend.HANDS or last.made or run.served_plates is None or made.dish.serves is None:
             return None
-        words = {word.strip(".,;:").lower() for word in self.draft.tasks[made.tasks(last.number, number)[0]].text.split()}
+        words = {
+            word.strip(".,;:").lower() for word in self.draft.tasks[made.tasks(last.number, number)[0]].text.split()
+        }
         if not words & verbs("plating"):
             return None
         long = int(run.served_plates * seconds("plating a plate"))
@@ -354,5 +378,3 @@ class _Maker:
                 assumed=True,
             )
         )
-
-

@@ -165,6 +165,9 @@ class _Sheet:
         )
         yield line
         for place, offset in enumerate(task.touches, 1):
+            if offset == 0:
+                # Putting it there: the line that starts it says so.
+                continue
             touch = task.touch or "see to it"
             yield _brief(line, placed.start + offset, LineKind.TOUCH, f"touch.{place}", touch)
         if task.attend is not Attend.HANDS and task.work is not Work.RESERVE and not self._goes_on(placed):

@@ -9,6 +9,7 @@ from fractions import Fraction
 from recipec.larder.larder import Larder
 from recipec.measure.show import Style
 from recipec.model.dish import Dish, FoodAt, Role, Use
+from recipec.model.reading import Duration
 from recipec.plan.action_types import Action, Held, Work
 from recipec.plan.actions import work_of
 from recipec.plan.demand import Run
@@ -22,7 +23,7 @@ from recipec.plan.space import room_for
 from recipec.plan.task_words import text_of, thing_of, what_of
 from recipec.plan.timeline_types import Attend, GearNeed, Link, Task, Why
 from recipec.plan.timeline_types import Work as Kind
-from recipec.plan.versions import Shared, shared_by
+from recipec.plan.versions import Shared, left_out, shared_by
 from recipec.plan.waiting import Wait, wait_within
 from recipec.plan.wording import Desk
 from recipec.plan.work_figures import seconds
@@ -68,7 +69,9 @@ class DishTasks:
         """For wording and measuring what these runs make together."""
         runs = [run for number, run in self.runs if number in party]
         plates = [run.plates for run in runs]
-        whole = None if any(one is None for one in plates) else sum((one for one in plates if one is not None), Fraction(0))
+        whole = (
+            None if any(one is None for one in plates) else sum((one for one in plates if one is not None), Fraction(0))
+        )
         scaled = Scaled(self.dish, sum((run.factor for run in runs), Fraction(0)), whole)
         return Desk(scaled, self.table.larder, self.table.style)
 
@@ -84,8 +87,18 @@ class DishTasks:
         number, recovers, mark = self._batches(action, desk, party)
         each = seconds("touch")
         touches, word = touches_of(action.reading, long, each)
+        if action.attend is Attend.ALONE:
+            if long > seconds("touched to the minute"):
+                # A cure turned at night is turned in the evening or the morning: the words say when, the plan does not.
+                touches = ()
+            # Somebody puts it there.
+            touches = (0, *touches)
         needs = tuple(self._places(action, desk))
         served = any(run.served_plates is not None or run.served for one, run in self.runs if one in party)
+        alone = next((run for one, run in self.runs if (one,) == party), None)
+        out = frozenset[int]() if alone is None else left_out(self.dish, self.work, alone)
+        free = " or ".join(alone.without) if alone is not None and out else ""
+        text = text_of(action, desk, self.table.links, out, free if action.plating else "")
         ids = []
         for batch in range(1, number + 1):
             task = Task(
@@ -93,7 +106,7 @@ class DishTasks:
                 work=Kind.PLATE if action.plating and served else Kind.COOK,
                 attend=action.attend,
                 seconds=long,
-                text=text_of(action, desk, self.table.links),
+                text=text,
                 what=what_of(action, self.dish),
                 span=action.span,
                 step=action.step,
@@ -143,9 +156,9 @@ class DishTasks:
         """How many batches, seconds between two of them, and the gear that splits the work."""
         if action.heats_gear:
             return 1, 0, None
-        marks = (*action.marks, *(() if action.pan is None else (action.pan,)))
-        for mark in marks:
-            takes = self._takes(mark)
+        oven = () if action.heat is None or action.heat.mark is None else (action.heat.mark,)
+        for mark in (*action.marks, *(() if action.pan is None else (action.pan,)), *oven):
+            takes = self._takes(mark, action)
             if takes is not None:
                 number = batches_of(action, desk, takes, self.dish.gear[mark].pieces)
                 if number > 1:
@@ -156,20 +169,31 @@ class DishTasks:
             return len(lanes[0]), 0, None
         return 1, 0, None
 
-    def _takes(self, mark: int) -> Takes | None:
-        same = [gear for gear in self.dish.gear if gear.number == mark or (gear.same and gear.key == self.dish.gear[mark].key)]
+    def _takes(self, mark: int, action: Action) -> Takes | None:
+        """What a piece holds at once. A kitchen's plates to a pan count only for what is cooked by the batch: a spoon of seeds is
+        toasted in one go."""
+        same = [
+            gear
+            for gear in self.dish.gear
+            if gear.number == mark or (gear.same and gear.key == self.dish.gear[mark].key)
+        ]
         said = next((gear for gear in same if gear.takes is not None), None)
         if said is not None and said.takes is not None:
             return Takes(said.takes, said.takes_plates, int(said.recovers or 0))
         line = self.table.draft.stock.find(self.dish.gear[mark].name).line
-        return None if line is None or line.takes is None else Takes(line.takes, False, 0)
+        if line is None or line.takes is None:
+            return None
+        by_plates = line.takes.terms[0].unit.name == "plate"
+        return None if by_plates and not _by_batch(action) else Takes(line.takes, by_plates, 0)
 
     # ------------------------------------------------------------ gear
 
     def _places(self, action: Action, desk: Desk) -> Iterator[GearNeed]:
         """Burners, and room in the fridge or freezer, for just as long as it takes."""
         draft = self.table.draft
-        burners = (0 if action.pan is None else pieces_wanted(self.dish.gear[action.pan], desk)) + int(action.over_water)
+        burners = (0 if action.pan is None else pieces_wanted(self.dish.gear[action.pan], desk)) + int(
+            action.over_water
+        )
         if burners:
             yield GearNeed(draft.kind_pool("hob"), burners)
         if action.place is not None:
@@ -182,7 +206,9 @@ class DishTasks:
         pool = draft.pool(draft.stock.find(gear.name))
         for party in self._parties_between(held.first, held.last):
             run = party[0]
-            doing = [a for a in range(held.first, held.last + 1) if self.tasks(a, run) and self._same_strand(a, held.first)]
+            doing = [
+                a for a in range(held.first, held.last + 1) if self.tasks(a, run) and self._same_strand(a, held.first)
+            ]
             if not doing:
                 continue
             pieces = pieces_wanted(gear, self.desk(party))
@@ -233,19 +259,10 @@ class DishTasks:
                         self.follow(self.tasks(before, run), self.tasks(action.number, run), wait)
 
     def follow(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
-        """Every batch before every one after; batch by batch where both are split alike. The longest wait counts for the last
-        batch: those before it wait for it."""
-        draft = self.table.draft
-        if len(before) == len(after):
-            for first, second in zip(before, after, strict=True):
-                draft.link(Link(first, second, 0, wait.gap_max, wait.why, wait.words, wait.span))
-            return
-        for first in before:
-            for place, second in enumerate(after):
-                bound = wait.gap_max if first == before[-1] and place == 0 else None
-                draft.link(Link(first, second, 0, bound, wait.why, wait.words if bound is not None else "", wait.span))
+        """Every batch before every one after; batch by batch where both are split alike."""
+        self.table.draft.follow(before, after, wait)
 
 
-def attended(task: Task) -> bool:
-    """Whether it takes a pair of hands all through."""
-    return task.attend is Attend.HANDS
+def _by_batch(action: Action) -> bool:
+    value = None if action.reading is None else action.reading.value
+    return isinstance(value, Duration) and value.pace is not None and value.pace.per == "batch"

@@ -12,8 +12,8 @@ from recipec.plan.draft import Draft, Taken
 from recipec.plan.task_words import chart_words
 from recipec.plan.timeline_types import Attend, GearNeed, Keep, Link, OvenNeed, PoolKind, Task, Why, Work
 from recipec.plan.waiting import Wait, is_cold, limit_of
-from recipec.plan.work_figures import figure, seconds
 from recipec.plan.wording import hold_text
+from recipec.plan.work_figures import figure, seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +34,12 @@ class Goods:
 
 @dataclass(slots=True)
 class Stores:
-    """Each thing is cooled once and brought back once, for the first that uses it; the others take it cold."""
+    """Each thing is cooled once and brought back once, for the first that uses it; the others take it cold. What is in `straight` is
+    used while it is still hot. `detours` are things that are cooled and brought back, each with the task that cools it."""
 
     draft: Draft
+    straight: frozenset[tuple[str, str, int]] = frozenset()
+    detours: dict[tuple[str, str, int], int] = field(default_factory=dict)
     _cooled: dict[tuple[str, str, int], tuple[int, ...]] = field(default_factory=dict)
     _back: set[tuple[str, str, int]] = field(default_factory=set)
 
@@ -44,21 +47,27 @@ class Stores:
         """`users` start with it; of several the first sets the limit."""
         hold = goods.hold
         if hold is None:
-            self._plain(goods.makers, users, goods.wait)
+            self.draft.follow(goods.makers, users, goods.wait)
+            return
+        if goods.key in self.straight:
+            wait = Wait(seconds("straight"), Why.HOLD, f"{goods.name}, used while it is hot", goods.span)
+            self.draft.follow(goods.makers, users, wait)
             return
         makers = self._cool(goods, hold)
         back = self._bring_back(goods, hold, makers)
         if back is None:
-            self._plain(makers, users, goods.wait)
+            self.draft.follow(makers, users, goods.wait)
             self._keep(goods, hold, makers[-1], users[0], to_run)
             return
-        self._plain((back,), users, Wait(seconds("stand hot"), Why.MADE))
+        self.draft.follow((back,), users, Wait(seconds("stand hot"), Why.MADE))
 
     def finish(self, goods: Goods) -> tuple[tuple[int, ...], int | None]:
         """For the course: the tasks that end when it is ready, and how long it may stand then."""
         hold = goods.hold
         if hold is None:
             return goods.makers, goods.wait.gap_max
+        if goods.key in self.straight:
+            return goods.makers, seconds("stand hot")
         makers = self._cool(goods, hold)
         back = self._bring_back(goods, hold, makers)
         if back is not None:
@@ -66,13 +75,6 @@ class Stores:
         return makers, limit_of(hold)
 
     # ------------------------------------------------------------ the parts
-
-    def _plain(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
-        for first in before:
-            for place, second in enumerate(after):
-                bound = wait.gap_max if first == before[-1] and place == 0 else None
-                said = wait.words if bound is not None else ""
-                self.draft.link(Link(first, second, 0, bound, wait.why, said, wait.span))
 
     def _cool(self, goods: Goods, hold: Hold) -> tuple[int, ...]:
         """What the hold begins with: the cooled thing, or the thing itself."""
@@ -104,6 +106,8 @@ class Stores:
         if hold.back_in is None or goods.key in self._back:
             return None
         self._back.add(goods.key)
+        if makers != goods.makers:
+            self.detours[goods.key] = makers[0]
         gear = hold.back_gear or ""
         oven, needs, taken = self._back_gear(gear)
         where = f" in the {gear}" if gear else ""
@@ -160,14 +164,23 @@ class Stores:
 
 
 def goods_of(
-    key: tuple[str, str, int], made: Made, makers: tuple[int, ...], run: int, strand: str, wait: Wait, cold: bool, room: int
+    key: tuple[str, str, int],
+    made: Made,
+    makers: tuple[int, ...],
+    run: int,
+    strand: str,
+    wait: Wait,
+    cold: bool,
+    room: int,
 ) -> Goods:
     """What an arrow leaves."""
     return Goods(key, made.name, makers, run, strand, made.hold, wait, cold, room, made.span)
 
 
-def longest(holds: tuple[Hold, ...]) -> Hold | None:
-    """Of several ways a dish keeps, the longest."""
-    return max(holds, key=lambda hold: (hold.low, hold.state.value), default=None)
-
-
+def longest(holds: tuple[Hold, ...], horizon: int) -> Hold | None:
+    """Of several ways a dish keeps, the longest; but not frozen where another lasts to `horizon`, the end of the booking."""
+    unfrozen = [hold for hold in holds if hold.state is not State.FROZEN]
+    best = max(unfrozen, key=lambda hold: hold.low, default=None)
+    if best is not None and best.low >= horizon:
+        return best
+    return max(holds, key=lambda hold: hold.low, default=None)

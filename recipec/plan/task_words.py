@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from recipec.larder.names import normal_name
-from recipec.model.dish import Dish, FoodAt, Role, Use
+from recipec.model.dish import Dish, FoodAt, Piece, Role, Step, Use, Words
 from recipec.plan.action_types import Action
 from recipec.plan.links import Links
 from recipec.plan.pieces import pieces_of
@@ -20,35 +19,47 @@ _LEADING = re.compile(r"^[\s,;:.]*(?:(?:and|then)\s+)*", re.IGNORECASE)
 _TRAILING = re.compile(r"(?:[\s,;:]|\b(?:and|then)$)+$", re.IGNORECASE)
 
 
-def text_of(action: Action, desk: Desk, links: Links) -> str:
-    """The cook's own words with amounts for these plates, as a sentence."""
-    words = "".join(map(_said, pieces_of(action.pieces, desk, links)))
+def text_of(action: Action, desk: Desk, links: Links, out: frozenset[int] = frozenset(), without: str = "") -> str:
+    """The cook's own words with amounts for these plates, as sentences. The foods of the uses `out` are left out of these plates,
+    and the words say so where they stood; `without` names what the plates are to be free from."""
+    pieces: list[Piece] = []
+    for piece in action.pieces:
+        if isinstance(piece, FoodAt) and piece.use in out:
+            pieces.append(Words(f"(NOT the {bare_name(desk.dish.uses[piece.use])})"))
+        else:
+            pieces.append(piece)
+    words = "".join(map(_said, pieces_of(pieces, desk, links)))
     words = _BEFORE_STOP.sub(r"\1", _SPACES.sub(" ", words)).strip()
     words = _TRAILING.sub("", _LEADING.sub("", words))
     if not words:
         return ""
-    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")
+    text = words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")
+    # Free-from plates first, on clean kit: common practice.
+    return f"Without {without}, on clean kit, before the others. {text}" if without else text
 
 
 def _said(piece: SheetPiece) -> str:
-    if isinstance(piece, ReadingPiece) and piece.cue and piece.cue != piece.text:
-        return f"{piece.text}, {piece.cue}"
-    return piece.text
+    if not isinstance(piece, ReadingPiece):
+        return piece.text
+    touches = [word for word in piece.remarks if " every " in word or " at " in word]
+    cue = [piece.cue] if piece.cue and piece.cue != piece.text else []
+    return ", ".join((piece.text, *cue, *touches))
 
 
 def what_of(action: Action, dish: Dish) -> str:
     """`brown the lamb`: the verb and what it is done to, at most `CHART` characters."""
-    verb = action.verb or "do"
-    name = _main(action, dish)
-    return chart_words(verb, name)
+    return chart_words(action.verb or "see to", _main(action, dish))
 
 
 def chart_words(verb: str, name: str) -> str:
     """A verb and a name, the name's first words dropped where there is no room for all."""
     words = name.split()
+    # `roast the aubergines`, not `roast the roast aubergines`; `rest the duck`, not `rest the rested duck`.
+    while len(words) > 1 and (words[0] == verb or words[0].endswith("ed")):
+        words.pop(0)
     while words:
         text = f"{verb} the {' '.join(words)}"
-        if len(text) <= CHART:
+        if len(text) <= CHART and words[0] not in ("and", "with", "of", "the"):
             return text
         words.pop(0)
     return verb[:CHART]
@@ -64,14 +75,15 @@ def thing_of(action: Action, dish: Dish) -> str:
 
 
 def _main(action: Action, dish: Dish) -> str:
-    """What the work is on: the food it names first, else what its strand makes, else the dish."""
-    first = next(iter(_uses(action, dish)), None)
-    if first is not None:
-        return bare_name(first)
+    """What the work is on: the food its verb is about, else what its strand makes, else the dish."""
+    if action.subject is not None:
+        return bare_name(dish.uses[action.subject])
     strand = dish.strands[action.strand]
     made = next((thing.name for thing in dish.things if thing.key == strand.makes), None)
+    last = next((block for block in reversed(strand.blocks) if isinstance(block, Step)), None)
+    left = next((one.name for one in (last.makes if last is not None else ()) if not one.discarded), None)
     heading = re.sub(r"^(?:to|for)\b.*|:$", "", strand.heading, flags=re.IGNORECASE).strip()
-    return made or heading.lower() or normal_name(dish.title.split(" with ")[0].split(" and ")[0])
+    return made or left or heading.lower() or dish.title.split(" with ")[0].lower()
 
 
 def _uses(action: Action, dish: Dish) -> Iterable[Use]:

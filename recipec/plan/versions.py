@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 from recipec.model.dish import Dish, FoodAt, Role, Use
 from recipec.plan.action_types import Action, Work
 from recipec.plan.demand import Run
 
-Shared = tuple[tuple[tuple[int, ...], ...], ...]
+Shared: TypeAlias = tuple[tuple[tuple[int, ...], ...], ...]
 """For every action, the groups of runs that do it together, by their numbers. A run that does not do it at all is in none."""
 
 
@@ -43,8 +45,33 @@ def _fate(dish: Dish, work: Work, run: Run) -> tuple[str, ...]:
     return tuple(fates)
 
 
+def left_out(dish: Dish, work: Work, run: Run) -> frozenset[int]:
+    """Numbers of the uses that a run leaves out: what it does not buy, and what is made of nothing else."""
+    if not run.without:
+        return frozenset()
+    kept = {use.number for use in (*run.bought, *(draw.use for draw in run.draws))}
+    gone = {use.number for use in dish.uses if use.role in (Role.BUY, Role.OUR) and use.number not in kept}
+    of_thing: dict[str, set[int]] = {}
+    for use in dish.uses:
+        if use.role in (Role.BUY, Role.OUR):
+            of_thing.setdefault(use.thing, set()).add(use.number)
+    things = {thing for thing, numbers in of_thing.items() if numbers <= gone}
+    for action, fate in zip(work.actions, _fate(dish, work, run), strict=True):
+        if fate == "gone":
+            things.update(made.thing for made in action.made)
+    return frozenset(
+        gone | {use.number for use in dish.uses if use.role in (Role.TAKE, Role.HANDLE) and use.thing in things}
+    )
+
+
 def _one(
-    dish: Dish, action: Action, gone: set[str], apart: set[str], changed: set[int], gone_uses: set[int], fates: list[str]
+    dish: Dish,
+    action: Action,
+    gone: set[str],
+    apart: set[str],
+    changed: set[int],
+    gone_uses: set[int],
+    fates: list[str],
 ) -> str:
     before = {fates[other] for other in (*action.after, *action.waits) if other < len(fates)}
     foods = [dish.uses[piece.use] for piece in action.pieces if isinstance(piece, FoodAt)]
