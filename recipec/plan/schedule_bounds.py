@@ -68,9 +68,7 @@ def watched(problem: Problem, task: Task) -> bool:
     if task.attend is not Attend.ALONE:
         return True
     used = [need.pool for need in task.gear] + ([task.oven.pool] if task.oven else [])
-    return any(
-        not problem.pools[pool].alone and problem.pools[pool].kind in (PoolKind.OVEN, PoolKind.BURNERS) for pool in used
-    )
+    return any(not problem.pools[pool].alone and problem.pools[pool].kind is not PoolKind.SPACE for pool in used)
 
 
 def starts(problem: Problem, task: Task) -> tuple[Range, ...]:

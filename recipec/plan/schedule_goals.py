@@ -12,8 +12,9 @@ problem, the same plan.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from recipec.plan.schedule_bounds import HOUR
@@ -24,11 +25,13 @@ from recipec.plan.timeline_types import Goal, Problem, Work
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-ORDER = {
-    "calm": ("calm", "fresh", "short"),
-    "fresh": ("fresh", "calm", "short"),
-    "short": ("short", "calm", "fresh"),
-}
+ORDER: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "calm": ("calm", "fresh", "short"),
+        "fresh": ("fresh", "calm", "short"),
+        "short": ("short", "calm", "fresh"),
+    }
+)
 _SEED = 1
 TIDY = ("changes", "switches")
 _TIDY_EFFORT = 1
@@ -57,7 +60,7 @@ class Nothing:
 Objective = Callable[[Model], "cp_model.LinearExprT"]
 
 
-def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
+def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] = TIDY) -> Found | Nothing:
     """The best plan by the goals named, in their order, and then the tidiest. `effort`: the solver's own units of work in all, each about a
     second."""
     if not model.possible:
@@ -67,6 +70,10 @@ def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
     solver = _solver(left)
     # Objectives are stated before the first search, so that each answer is a whole hint for the next.
     objectives = {name: OBJECTIVES[name](model) for name in names}
+    if not names:
+        status = solver.solve(model.model)
+        if status not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
+            return Nothing(status == model.cp.INFEASIBLE)
     for place, name in enumerate(names):
         if place:
             left = max(left, _PARTS)
@@ -82,19 +89,19 @@ def search(model: Model, names: Sequence[str], effort: int) -> Found | Nothing:
         goals.append(_goal(model, name, solver, model.unit))
         model.model.add(objectives[name] <= goals[-1].value // model.unit)
     found = _read(model, solver)
-    for name in TIDY:
-        tidy = changes(model, found.starts, found.ovens) if name == "changes" else switches(model, found.starts)
-        if tidy is None:
+    for name in tidy:
+        wanted = changes(model, found.starts, found.ovens) if name == "changes" else switches(model, found.starts)
+        if wanted is None:
             continue
-        _hint(model, solver, tidy)
-        model.model.minimize(tidy.objective)
+        _hint(model, solver, wanted)
+        model.model.minimize(wanted.objective)
         tidier = _solver(max(left, _PARTS) // 2 if name == "changes" else _TIDY_EFFORT * _PARTS)
         if tidier.solve(model.model) not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             continue
         solver = tidier
         found = _read(model, solver)
         goals.append(_goal(model, name, solver, 1))
-        model.model.add(tidy.objective <= goals[-1].value)
+        model.model.add(wanted.objective <= goals[-1].value)
     return replace(found, goals=tuple(goals))
 
 
@@ -243,4 +250,9 @@ def span_s(problem: Problem, begins: Sequence[int]) -> int:
     return max(end for _, end in counted) - min(start for start, _ in counted) if counted else 0
 
 
-OBJECTIVES: dict[str, Objective] = {"calm": calm, "fresh": fresh, "short": short}
+def over(model: Model) -> cp_model.LinearExprT:
+    """Units by which holds are overstepped, where they may be."""
+    return sum(model.over.values())
+
+
+OBJECTIVES: Mapping[str, Objective] = MappingProxyType({"calm": calm, "fresh": fresh, "short": short, "over": over})

@@ -42,7 +42,8 @@ def check(problem: Problem, plan: Plan) -> None:
         if pool.kind is PoolKind.OVEN:
             for oven in range(pool.number):
                 _oven(problem, plan, index, oven)
-    _goals(problem, plan)
+    if plan.goals:
+        _goals(problem, plan)
 
 
 def _task(problem: Problem, index: int) -> str:
@@ -67,7 +68,7 @@ def needs_a_cook(problem: Problem, task: Task) -> bool:
     pools = [problem.pools[need.pool] for need in task.gear]
     if task.oven is not None:
         pools.append(problem.pools[task.oven.pool])
-    return any(pool.kind in (PoolKind.OVEN, PoolKind.BURNERS) and not pool.alone for pool in pools)
+    return any(pool.kind is not PoolKind.SPACE and not pool.alone for pool in pools)
 
 
 def _own(problem: Problem, one: Placed) -> None:
