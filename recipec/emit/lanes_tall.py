@@ -83,7 +83,7 @@ class TallStrip:
             y = self.axis.at(course.at)
             if y is not None:
                 self.out.line("course", (0, y), (WIDTH, y))
-                text = cut_to(f"{course.name} {self.clock.time(course.at)}", WIDTH - 8)
+                text = f"{cut_to(course.name, WIDTH - 100)} {self.clock.time(course.at)}"
                 # On a ground of its own, or the bars beneath would swallow it.
                 self.out.boxes.append(Box(WIDTH - wide(text) - 10, y + 1, wide(text) + 10, 15, "plate"))
                 self.out.labels.append(Label(WIDTH - 4, y + 13, text, "flag", "end"))
@@ -126,9 +126,9 @@ class TallStrip:
         pieces = self.axis.pieces(bar.start, bar.end)
         for top, bottom, before, later in pieces:
             self.out.boxes.append(Box(x, top, width, max(bottom - top, 1.5), bar.sort.value, bar.about))
-            for open_, y in ((before, top), (later, bottom)):
+            for open_, edge in ((before, top), (later, bottom)):
                 if open_:
-                    self.out.line("open", (x, y), (x + width, y))
+                    self.out.line("open", (x, edge), (x + width, edge))
         if pieces:
             top, bottom, _, _ = max(pieces, key=lambda one: one[1] - one[0])
             self._name(bar, x, top, width, bottom - top)

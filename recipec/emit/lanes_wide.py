@@ -17,6 +17,7 @@ _BELOW = 15
 _DIAL = 26
 _HEAD = 40
 _RIGHT = 8
+_FLAG = 220
 _TOP_HEAT = 2600
 """Tenths of a degree at the top of an oven's line."""
 
@@ -87,7 +88,7 @@ class WideStrip:
                 continue
             for left, right, _, _ in self.axis.pieces(course.at, course.ends):
                 self.out.boxes.append(Box(left, _HEAD - 6, right - left, 4, "course"))
-            text = f"{course.name} {self.clock.time(course.at)}"
+            text = f"{cut_to(course.name, _FLAG)} {self.clock.time(course.at)}"
             level = 0 if free[0] <= x else 1
             end = x + 6 + wide(text)
             y = 12 if level == 0 else 25
@@ -134,9 +135,9 @@ class WideStrip:
         pieces = self.axis.pieces(bar.start, bar.end)
         for left, right, before, later in pieces:
             self.out.boxes.append(Box(left, y, max(right - left, 1.5), _BAR, bar.sort.value, bar.about))
-            for open_, x in ((before, left), (later, right)):
+            for open_, edge in ((before, left), (later, right)):
                 if open_:
-                    self.out.line("open", (x, y), (x, y + _BAR))
+                    self.out.line("open", (edge, y), (edge, y + _BAR))
         if pieces:
             left, right, _, _ = max(pieces, key=lambda one: one[1] - one[0])
             self._name(row, bar, left, right, y)

@@ -60,8 +60,8 @@ class _Sheet:
     def _courses(self) -> Iterator[str]:
         yield from ("", f"{'COURSE':<30}{'fire':>12}{'plate':>8}{'pass':>13}{'':>2}room", rule())
         for course in self.words.courses():
-            first, *rest = wrap(course.name, "", "  ", 28)
-            yield f"{_left(first, 30)}{course.fire:>12}{course.plate:>8}{course.on_pass:>13}  {course.slack}"
+            first, *rest = _beside(wrap(course.name, "", "  ", 28), 30)
+            yield f"{first}{course.fire:>12}{course.plate:>8}{course.on_pass:>13}  {course.slack}"
             yield from rest
 
     def _line(self, line: LineText) -> Iterator[str]:
@@ -115,9 +115,18 @@ class _Sheet:
             yield from ("", f"{'PULL LIST':<34}{'at once':>9}{'kitchen':>10}{'bring':>7}  most at", rule())
         for line in lines:
             peak, have, bring, at = self.words.pull(line)
-            first, *rest = wrap(line.name, "[ ] ", "    ", 33)
-            yield f"{_left(first, 34)}{peak:>9}{have:>10}{bring:>7}  {at}"
+            first, *rest = _beside(wrap(line.name, "[ ] ", "    ", 33), 34)
+            yield f"{first}{peak:>9}{have:>10}{bring:>7}  {at}"
             yield from rest
+
+
+def _beside(words: list[str], width: int) -> list[str]:
+    """Lines of a name, the first filled up to `width` so that figures stand beside it. One word that is too wide is cut."""
+    head, *rest = words
+    cut = safe(head)
+    while columns(cut) > width - 1:
+        cut = cut[:-1]
+    return [_left(f"{cut[:-1]}…" if cut != safe(head) else cut, width), *rest]
 
 
 def _left(text: str, width: int) -> str:
