@@ -5,7 +5,7 @@ Times float: they are the kitchen's, wherever the telephone is. Nothing is of th
 
 from __future__ import annotations
 
-import uuid
+import hashlib
 from collections.abc import Iterable
 from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
@@ -19,9 +19,6 @@ from recipec.plan.timeline_types import Attend, Planned, Work
 
 if TYPE_CHECKING:
     from icalendar import Event
-
-_NAMES = uuid.UUID("6f1d3f6e-6c38-5a57-9d5c-0d0c5f2f7f5e")
-"""Ours, made once: names of entries are made under it (RFC 9562, version 5), so that a new plan moves the old entries."""
 
 _ALARM_S = 5 * 60
 _COURSE_ALARM_S = 10 * 60
@@ -92,7 +89,7 @@ def _event(
     from icalendar import Event
 
     event = Event()
-    event.add("uid", str(uuid.uuid5(_NAMES, f"{planned.problem.event}\n{key}")))
+    event.add("uid", _uid(planned.problem.event, key))
     event.add("dtstamp", planned.problem.origin.replace(tzinfo=UTC))
     event.add("sequence", 0)
     event.add("dtstart", words.clock.moment(start))
@@ -102,6 +99,18 @@ def _event(
     event.add("description", "\n".join(_line(part) for part in about if part))
     event.add("transp", "OPAQUE" if busy else "TRANSPARENT")
     return event
+
+
+def _uid(event: str, key: str) -> str:
+    """A name for an entry: the same event and step always have the same, so that a new plan moves the old entries. Of the form that
+    RFC 9562 leaves to makers (version 8), filled from a hash."""
+    digest = bytearray(
+        hashlib.sha256(f"recipec timeline\n{event}\n{key}".encode("utf-8", "surrogatepass")).digest()[:16]
+    )
+    digest[6] = digest[6] & 0x0F | 0x80
+    digest[8] = digest[8] & 0x3F | 0x80
+    text = digest.hex()
+    return "-".join((text[:8], text[8:12], text[12:16], text[16:20], text[20:]))
 
 
 def _alarm(event: Event, name: str, offset: int) -> None:
