@@ -28,12 +28,12 @@ class Heat(NamedTuple):
 class Action:
     """One thing to do. `number` is its place in the dish.
 
-    `pieces` is its text, `verb` what is done and `subject` the use it is done to (None: what is in hand). `reading` is its duration, None for handwork that is given the default. `beside` when it runs beside the
-    action before it. `marks` are gear marks named in it, each the first mark of its piece (`{the pan}` is the mark that brought it);
-    `pan` the piece its food lies in, where that stands on the hob; `over_water` when its bowl stands over a pan of water, which takes a burner
-    too. `place` is the mark of the fridge or freezer it is in. `heats_gear` when
-    only gear or oil gets hot, `hot` when the food comes off the heat, `standing` when it only rests, `plating` when it goes by the
-    plate. `after` are actions of the dish that come before it, in its own strand; `waits` those of others, which it
+    `pieces` is its text, `verb` what is done and `subject` the use it is done to (None: what is in hand). `reading` is its duration,
+    None for handwork that is given the default. `beside` when it runs beside the action before it. `marks` are gear marks named in it,
+    each the first mark of its piece (`{the pan}` is the mark that brought it); `pan` the piece its food lies in, where that stands on
+    the hob; `over_water` when its bowl stands over a pan of water, which takes a burner too. `place` is the mark of the fridge or freezer
+    it is in. `heats_gear` when only gear or oil gets hot, `hot` when the food comes off the heat, `standing` when it only rests, `plating`
+    when it goes by the plate. `after` are actions of the dish that come before it, in its own strand; `waits` those of others, which it
     mentions. `last` when it is the last of its step; `made` what the step leaves then.
     """
 

@@ -124,7 +124,9 @@ class _Reader:
                 elif chunk.reading is not None:
                     self._flush(strand, step, pending, state)
                     self._add(strand, step, chunk, state)
-                elif (chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending) or (not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food)):
+                elif (chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending) or (
+                    not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food)
+                ):
                     self._extend(chunk.pieces)
                 else:
                     if chunk.meanwhile and chunk.has_food:
@@ -330,8 +332,8 @@ class _Reader:
         """Every action with those of other strands it waits for: from the action that mentions what they leave (rule 20)."""
         last = self.done_in
         for action in tuple(self.actions):
-            for step in self._made_elsewhere(action):
-                self._wait(action.number, last[step])
+            for maker in self._made_elsewhere(action):
+                self._wait(action.number, last[maker])
         for step in self.dish.steps():
             own = [action for action in self.actions if action.step == step.number]
             if not own:
@@ -354,9 +356,10 @@ class _Reader:
         for piece in action.pieces:
             use = self.dish.uses[piece.use] if isinstance(piece, FoodAt) else None
             thing = None if use is None or use.role not in (Role.TAKE, Role.HANDLE) else things.get(use.thing)
-            if thing is not None and thing.kind is ThingKind.MADE and thing.step in self.done_in:
-                if thing.strand != action.strand and thing.step is not None:
-                    yield thing.step
+            if thing is None or thing.kind is not ThingKind.MADE or thing.strand == action.strand:
+                continue
+            if thing.step is not None and thing.step in self.done_in:
+                yield thing.step
 
     def _mentions(self, action: Action, step: int, strand: int) -> bool:
         things = {thing.key: thing for thing in self.dish.things}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from recipec.model.event import Course, Event
 from recipec.model.kitchen import HandsTurn, Kitchen
@@ -129,7 +130,7 @@ def _hands(stays: list[tuple[int, int, bool]], turns: tuple[HandsTurn, ...]) -> 
                         }
     found: list[Hands] = []
     ordered = sorted(edges)
-    for first, second in zip(ordered, ordered[1:], strict=False):
+    for first, second in pairwise(ordered):
         present = [on_the_day for start, end, on_the_day in stays if start <= first and second <= end]
         if not present:
             continue

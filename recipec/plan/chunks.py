@@ -87,9 +87,9 @@ def duration_of(piece: Piece) -> Reading | None:
 def temperatures(pieces: Iterable[Piece]) -> Iterator[Reading]:
     """The oven's settings in a text."""
     for piece in pieces:
-        if isinstance(piece, ReadingAt) and isinstance(piece.reading.value, Temperature):
-            if piece.reading.value.of is TemperatureOf.OVEN:
-                yield piece.reading
+        value = piece.reading.value if isinstance(piece, ReadingAt) else None
+        if isinstance(piece, ReadingAt) and isinstance(value, Temperature) and value.of is TemperatureOf.OVEN:
+            yield piece.reading
 
 
 def _cut(pieces: tuple[Piece, ...], at: int, until: int) -> tuple[tuple[Piece, ...], tuple[Piece, ...], int]:
@@ -159,7 +159,7 @@ def _clauses(text: str) -> Iterator[tuple[int, int]]:
 
 
 def _head_verb(clause: str) -> str:
-    words = _WORD.findall(clause)
+    words: list[str] = _WORD.findall(clause)
     while words and (words[0].endswith("ly") or words[0] in ("meanwhile", "now", "finally", "last", "first")):
         words.pop(0)
     if not words or words[0] in (_MARK, _FOOD):

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
+from recipec.measure.temperature import FAN_BELOW
+from recipec.model.kitchen import Gear
 from recipec.plan.kitchen_stock import Piece, Stock
 from recipec.plan.timeline_types import (
     Attend,
@@ -143,7 +146,7 @@ class Draft:
                     shelves=1 if line is None else max(1, line.shelves),
                     heats=max(1, int(heats * 10)),
                     cools=int(figure("cools") * 10),
-                    up_to=None if line is None or line.up_to is None else int(line.up_to * 10),
+                    up_to=None if line is None or line.up_to is None else _reach(line),
                     fan=line is not None and line.fan,
                 )
 
@@ -199,6 +202,12 @@ class Draft:
         self.keeps.append(Keep(need, taken.first, wash, taken.from_end, what=taken.what))
 
 
+def _reach(line: Gear) -> int:
+    """How hot an oven gets, as one without a fan would show it."""
+    assert line.up_to is not None
+    return int((line.up_to + (FAN_BELOW if line.fan else 0)) * 10)
+
+
 def _article(kind: str) -> str:
     return f"The kitchen has no {kind}: {_USUAL[kind]}"
 
@@ -206,7 +215,7 @@ def _article(kind: str) -> str:
 def _room(size: str, number: int) -> int:
     """Millilitres that can be used, of all of them; 0 when the kitchen does not say."""
     words = size.replace("\u00a0", " ").replace(",", " ").split()
-    for amount, unit in zip(words, words[1:], strict=False):
+    for amount, unit in pairwise(words):
         if unit in ("l", "litres", "liters") and amount.replace(".", "", 1).isdigit():
             whole, _, part = amount.partition(".")
             litres = int(whole) + (1 if part.strip("0") else 0)

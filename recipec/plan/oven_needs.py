@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from recipec.measure.show import show_temperature
-from recipec.measure.temperature import FAN_BELOW
 from recipec.model.dish import Dish
 from recipec.plan.action_types import Heat
 from recipec.plan.draft import Draft
@@ -40,15 +39,16 @@ def oven_need(heat: Heat | None, dish: Dish, draft: Draft) -> OvenNeed | None:
         draft.assume(
             f"{dish.title} wants {heat.shelves} shelves of one oven, and there are {kind.shelves}: it fills the oven."
         )
-    return OvenNeed(pool, heat.low, heat.high, shelves)
+    # What no dial here shows is planned at the highest that it does.
+    low, high = (end if kind.up_to is None else min(end, kind.up_to) for end in (heat.low, heat.high))
+    return OvenNeed(pool, low, high, shelves)
 
 
 def _check_heat(heat: Heat, dish: Dish, oven: Pool, draft: Draft) -> None:
-    """A fan oven is set lower than the dish says for one without."""
+    """A trouble when the oven does not get so hot."""
     if oven.up_to is None or heat.written is None:
         return
-    least = max(heat.low, 0) - (int(FAN_BELOW * 10) if oven.fan else 0)
-    if least <= oven.up_to:
+    if heat.low <= oven.up_to:
         return
     wanted = show_temperature(Fraction(heat.low, 10), None, "C", oven=True)
     most = show_temperature(Fraction(oven.up_to, 10), None, "C", oven=True)

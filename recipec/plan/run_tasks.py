@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import pairwise
 
 from recipec.larder.larder import Larder
 from recipec.measure.show import Style
@@ -49,7 +50,6 @@ class DishTasks:
     work: Work = field(init=False)
     shared: Shared = field(init=False)
     lanes: dict[tuple[int, int], tuple[int, ...]] = field(default_factory=dict)
-    apart: set[tuple[int, int]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.work = work_of(self.dish, self.table.draft.stock)
@@ -132,9 +132,8 @@ class DishTasks:
         gear = self.dish.gear[mark]
         piece = self.table.draft.stock.find(gear.name)
         if not recovers and piece.line is not None and piece.line.number >= 2 * gear.pieces:
-            self.apart.update((first, second) for first in ids for second in ids)
             return
-        for first, second in zip(ids, ids[1:], strict=False):
+        for first, second in pairwise(ids):
             self.table.draft.link(Link(first, second, gap_min=recovers, why=Why.BATCH))
 
     def _handled(self, action: Action) -> tuple[Use, ...]:
@@ -253,10 +252,24 @@ class DishTasks:
     def _order(self) -> None:
         for action in self.work.actions:
             for before in action.after:
-                wait = wait_within(self.work, self.work.actions[before], action, self.dish)
+                wait = self._while_the_oven_changes(
+                    wait_within(self.work, self.work.actions[before], action, self.dish), before, action
+                )
                 for party in self.shared[action.number]:
                     for run in party:
                         self.follow(self.tasks(before, run), self.tasks(action.number, run), wait)
+
+    def _while_the_oven_changes(self, wait: Wait, before: int, action: Action) -> Wait:
+        """What bakes on in an oven that is turned up or down stays in it until that is done."""
+        first, second = (
+            oven_need(one, self.dish, self.table.draft) for one in (self.work.actions[before].heat, action.heat)
+        )
+        if wait.gap_max is None or first is None or second is None or first.pool != second.pool:
+            return wait
+        pool = self.table.draft.pools[first.pool]
+        down, up = max(0, first.low - second.high), max(0, second.low - first.high)
+        change = max(-(-down * 60 // max(1, pool.cools)), -(-up * 60 // max(1, pool.heats)))
+        return wait._replace(gap_max=wait.gap_max + change)
 
     def follow(self, before: tuple[int, ...], after: tuple[int, ...], wait: Wait) -> None:
         """Every batch before every one after; batch by batch where both are split alike."""

@@ -48,6 +48,8 @@ def _said(piece: SheetPiece) -> str:
 
 def what_of(action: Action, dish: Dish) -> str:
     """`brown the lamb`: the verb and what it is done to, at most `CHART` characters."""
+    if action.plating:
+        return chart_words("plate", dish.title.split(" with ")[0].lower())
     return chart_words(action.verb or "see to", _main(action, dish))
 
 
