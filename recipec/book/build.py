@@ -27,7 +27,9 @@ def write_build(build: Build, out: Path) -> Outcome:
     if faults:
         return Faulty(len(faults))
     from recipec.book.photos import read_photos
+    from recipec.book.timeline import planned_events
     from recipec.emit.paper import Request, emit_book
 
-    papers = emit_book(Request(build.book, build.larder, build.findings, read_photos(build)))
+    plans = planned_events(build)
+    papers = emit_book(Request(build.book, build.larder, build.findings, read_photos(build), plans))
     return write_papers({paper.path: paper.data for paper in papers}, out)

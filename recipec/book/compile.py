@@ -158,18 +158,18 @@ def compile_book(
     *,
     overrides: Overrides = AS_SET,
     cached: bool = True,
-    money: bool = True,
+    events: bool = True,
     progress: Progress | None = None,
 ) -> Build:
     """The whole book at `root`, which holds `cookbook.toml`. `overlay` is unsaved text by name.
 
-    `money` False leaves out the findings of events' sums, which take their market lists to know.
+    `events` False leaves out the findings of events' sums and timelines, which take a market list and a plan to know.
     """
     whole = _open(root, overlay or {}, overrides)
     if not cached:
-        return _compiled(whole, None, progress, money)
+        return _compiled(whole, None, progress, events)
     with _cache_of(whole) as cache:
-        return _compiled(whole, cache, progress, money)
+        return _compiled(whole, cache, progress, events)
 
 
 def check_book(
@@ -225,7 +225,7 @@ def _cache_of(whole: _Whole) -> Cache:
     return open_cache(whole.pile.root, _context_mark(whole.context.settings, whole.pile.sources.get(LARDER)))
 
 
-def _compiled(whole: _Whole, cache: Cache | None, progress: Progress | None, money: bool = True) -> Build:
+def _compiled(whole: _Whole, cache: Cache | None, progress: Progress | None, events: bool = True) -> Build:
     pile, listing, context = whole
     pile.add(listing.names, context, cache, progress)
     prices: tuple[Price, ...] = ()
@@ -240,7 +240,7 @@ def _compiled(whole: _Whole, cache: Cache | None, progress: Progress | None, mon
 
         pile.photos, findings = find_photos(pile.root, dishes, listing.pictures)
         pile.findings += findings
-    return _linked(pile, context, prices, Dependencies(listing.names, listing.folders), money and source is not None)
+    return _linked(pile, context, prices, Dependencies(listing.names, listing.folders), events, source is not None)
 
 
 def compile_files(paths: Sequence[Path], overlay: Overlay | None = None, *, overrides: Overrides = AS_SET) -> Build:
@@ -290,17 +290,27 @@ def _context(pile: _Pile, present: Collection[str], overrides: Overrides) -> Con
 
 
 def _linked(
-    pile: _Pile, context: Context, prices: tuple[Price, ...], dependencies: Dependencies, money: bool = False
+    pile: _Pile,
+    context: Context,
+    prices: tuple[Price, ...],
+    dependencies: Dependencies,
+    planned: bool = False,
+    priced: bool = False,
 ) -> Build:
     dishes = [model for model in pile.of(Dish) if isinstance(model, Dish)]
     events = [model for model in pile.of(Event) if isinstance(model, Event)]
     kitchens = [model for model in pile.of(Kitchen) if isinstance(model, Kitchen)]
     book, findings = link_book(context.settings, dishes, events, kitchens, prices)
     settled = accept((*pile.findings, *findings), dishes, events)
-    if money:
+    if planned and priced:
         from recipec.book.money import money_of_all
 
         settled += money_of_all(book, context.larder)
+    # Half a dish has no timeline: what is wrong with it comes first.
+    if planned and events and not against(settled):
+        from recipec.book.timeline import timeline_of_all
+
+        settled += timeline_of_all(book, context.larder)
     ordered = tuple(sorted(settled, key=lambda finding: finding.order))
     return Build(pile.root, book, context.larder, ordered, pile.sources, dependencies, pile.photos)
 

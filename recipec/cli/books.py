@@ -39,7 +39,7 @@ def compile_for(words: str, book: Path | None, overrides: Overrides) -> Build:
     else:
         root = book_folder(book)
     # Sums are the business of the commands that reckon with them.
-    return compile_book(root, overrides=overrides, money=False)
+    return compile_book(root, overrides=overrides, events=False)
 
 
 def files_under(build: Build, keys: Iterable[str]) -> set[str]:

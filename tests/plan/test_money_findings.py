@@ -162,7 +162,7 @@ def test_warnings_do_not_fail_a_build_and_the_cache_says_the_same(
 
 
 def test_a_card_does_not_reckon(tmp_path: Path) -> None:
-    build = compile_book(write(tmp_path), cached=False, money=False)
+    build = compile_book(write(tmp_path), cached=False, events=False)
     assert not MONEY & {finding.slug for finding in build.findings}
 
 
