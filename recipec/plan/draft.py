@@ -133,7 +133,7 @@ class Draft:
             case PoolKind.BURNERS:
                 kitchen = self.stock.kitchen
                 burners = 0 if kitchen is None else kitchen.burners
-                return Pool(piece.key, piece.name, kind, burners or int(figure("burners")))
+                return Pool(piece.key, "burner", kind, burners or int(figure("burners")))
             case PoolKind.SPACE:
                 return Pool(piece.key, piece.name, kind, _room(line.size if line else "", number), alone=alone)
             case PoolKind.OVEN:
