@@ -23,7 +23,7 @@ _GOALS = MappingProxyType(
     {
         "calm": "Hands’ work from an hour before the first course to the last",
         "fresh": "Holding of what is made, in all",
-        "short": "From the first start to the last end on the day",
+        "short": "From the first start to the last end on the day, clearing down aside",
     }
 )
 """What each aim makes least, in words; all in seconds."""
@@ -182,7 +182,7 @@ class Words:
             return f"There is no plan that lands every course on time. {below}; no run sheet is made of it."
         if plan.status is Status.UNKNOWN:
             return "No plan was found in the time there was, nor a proof that there is none. No run sheet is made."
-        span = f"From the first start to the last end on the day: {show_duration(plan.span_s)}."
+        span = f"From the first start to the last end on the day, clearing down aside: {show_duration(plan.span_s)}."
         if plan.status is Status.BEST:
             return f"Best possible, and proved so, by the aim “{self.problem.aim}”. {span}"
         loose = [_goal(goal) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
@@ -341,5 +341,14 @@ def _comma(words: Iterable[str]) -> str:
 
 
 def _and(numbers: tuple[int, ...]) -> str:
-    words = [str(number) for number in numbers]
+    """`1`, `1 and 3`, `1–6`, `1–3 and 5`: numbers in order, three or more in a row as a span."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    words = [
+        word for run in runs for word in ([f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run])
+    ]
     return "".join(words) if len(words) < 2 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -22,9 +22,10 @@ from recipec.emit.timeline_ics import timeline_ics
 from recipec.emit.timeline_page import timeline_page, timelines
 from recipec.emit.timeline_svg import Lanes, lanes, timeline_svg
 from recipec.emit.timeline_text import timeline_text
-from recipec.emit.timeline_words import Words
+from recipec.emit.timeline_words import Words, gear_name
 from recipec.measure.show import Style
 from recipec.plan.run_sheet import run_sheet
+from recipec.plan.run_sheet_types import OnGear
 from recipec.plan.timeline_types import Attend, Planned, Status, Unplanned
 from tests.changed import replace
 from tests.emit.bookings import event
@@ -299,3 +300,17 @@ def test_a_run_sheet_that_travels_alone_leads_nowhere() -> None:
     text = timeline_page(one.request, one.book.events[0], lunch()).data.decode("utf-8")
     assert set(re.findall(r'href="([^"]+)"', text)) == {"#sheet", "#late", "#lanes"}
     assert "sha256-" in text and text.count("<style>") == 4
+
+
+@pytest.mark.parametrize(
+    ("units", "words"),
+    [
+        ((), "glass"),
+        ((2,), "glass 2"),
+        ((1, 3), "glass 1 and 3"),
+        ((1, 2, 3, 4, 6), "glass 1–4 and 6"),
+        ((1, 2), "glass 1 and 2"),
+    ],
+)
+def test_pieces_in_a_row_are_a_span(units: tuple[int, ...], words: str) -> None:
+    assert gear_name(OnGear("glass", "glass", units)).replace("\u00a0", " ") == words
