@@ -65,12 +65,13 @@ class Action:
 @dataclass(frozen=True, slots=True)
 class Held:
     """A piece of gear of the dish that stays taken, from the start of action `first` to the end (`to_start`: the start) of `last`.
-    `mark` brought it."""
+    `mark` brought it. `turned_out` when an arrow frees it: it is free at once then, and nobody washes it between."""
 
     mark: int
     first: int
     last: int
     to_start: bool
+    turned_out: bool = False
 
 
 class StopAt(NamedTuple):

@@ -37,7 +37,7 @@ def _one(own: list[Action], naming: list[int], mark: int, dish: Dish, works: tup
                 return Held(mark, first.number, action.number, False)
             return Held(mark, first.number, action.number, True)
         if action.last and action.made and not _stays_in(action, mark, dish):
-            return Held(mark, first.number, action.number, False)
+            return Held(mark, first.number, action.number, False, turned_out=True)
     return Held(mark, first.number, own[-1].number, False)
 
 

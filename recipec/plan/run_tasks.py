@@ -216,7 +216,9 @@ class DishTasks:
             if lanes == 1:
                 to_start = held.to_start and doing[-1] == held.last
                 first, last = self.tasks(doing[0], run)[0], self.tasks(doing[-1], run)[0]
-                draft.taken.append(Taken(pool, pieces, first, last, gear.name, run, to_start=to_start))
+                draft.taken.append(
+                    Taken(pool, pieces, first, last, gear.name, run, to_start=to_start, washed=not held.turned_out)
+                )
                 continue
             for a in doing[: doing.index(split[0])]:
                 task = self.tasks(a, run)[0]
@@ -224,7 +226,9 @@ class DishTasks:
             until = self._until(split, held.mark)
             for lane in range(lanes):
                 first, last = self.tasks(split[0], run)[lane], self.tasks(until, run)[lane]
-                draft.taken.append(Taken(pool, pieces, first, last, gear.name, run, washed=lane == lanes - 1))
+                draft.taken.append(
+                    Taken(pool, pieces, first, last, gear.name, run, washed=lane == lanes - 1 and not held.turned_out)
+                )
 
     def _until(self, split: list[int], mark: int) -> int:
         """The last action of a batch that needs the gear: the next batch wants it."""
