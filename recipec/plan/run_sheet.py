@@ -80,8 +80,11 @@ def heat_of(problem: Problem, setting: Setting) -> Heat:
 
 
 def fire_times(planned: Planned) -> tuple[int, ...]:
-    """When each course is fired: the earliest start of the work that leads up to its plates with no long wait in between, and with
-    nothing that stands by itself for long: a cream that sets for four hours is made ahead."""
+    """When each course is fired: the earliest start of the work that leads up to its plates with no long wait in between.
+
+    What takes long begins the firing and nothing before it is looked at; what stands by itself for long is made ahead, as a cream
+    that sets for four hours is, and so is what only other dishes use.
+    """
     problem, plan = planned.problem, planned.plan
     before: dict[int, list[int]] = {}
     for link in problem.links:
@@ -97,11 +100,13 @@ def fire_times(planned: Planned) -> tuple[int, ...]:
         ]
         seen: set[int] = set()
         while todo:
-            task = todo.pop()
-            alone = problem.tasks[task].attend is Attend.ALONE and problem.tasks[task].seconds > _TIGHT_S
-            if task not in seen and not alone:
-                seen.add(task)
-                todo += before.get(task, [])
+            number_of = todo.pop()
+            task = problem.tasks[number_of]
+            long = task.seconds > _TIGHT_S
+            ahead = task.run is not None and problem.runs[task.run].course is None
+            if number_of not in seen and not ahead and not (long and task.attend is Attend.ALONE):
+                seen.add(number_of)
+                todo += () if long else before.get(number_of, ())
         found.append(min((plan.placed[task].start for task in seen), default=course.at))
     return tuple(found)
 
@@ -170,13 +175,18 @@ class _Sheet:
                 continue
             touch = task.touch or "see to it"
             yield _brief(line, placed.start + offset, LineKind.TOUCH, f"touch.{place}", touch)
-        if task.attend is not Attend.HANDS and task.work is not Work.RESERVE and not self._goes_on(placed):
+        told = task.attend is not Attend.HANDS and task.work is not Work.RESERVE and self._somebody(placed.end)
+        if told and not self._goes_on(placed):
             yield _brief(line, placed.end, LineKind.READY, "ready", "")
 
     def _wait(self, placed: Placed) -> int | None:
         if self.slack is None or placed.task >= len(self.slack.tasks):
             return None
         return placed.start + self.slack.tasks[placed.task]
+
+    def _somebody(self, second: int) -> bool:
+        """Whether there is a cook to be told."""
+        return any(turn.start <= second <= turn.end for turn in self.problem.hands)
 
     def _goes_on(self, placed: Placed) -> bool:
         """Whether the next task begins as this one ends, so that its line says that this one is done."""

@@ -167,3 +167,11 @@ def test_a_thing_is_got_ready_once_for_all_dishes_with_amounts_of_each() -> None
     assert len(jobs) == 1 and jobs[0].thing.startswith("shallot")
     assert {part.dish for part in jobs[0].parts} == {"parsnip-custards", "roast-carrots"}
     assert {part.how for part in jobs[0].parts} == {"peeled, sliced"}
+
+
+def test_nobody_is_told_at_night() -> None:
+    planned = lunch()
+    chill = next(place for place in planned.plan.placed if planned.problem.tasks[place.task].what == "chill braise")
+    placed = tuple(replace(one, end=at("3:00")) if one is chill else one for one in planned.plan.placed)
+    sheet = run_sheet(replace(planned, plan=replace(planned.plan, placed=placed)))
+    assert not any(line.kind is LineKind.READY and line.what == "chill braise" for line in sheet.lines)
