@@ -27,12 +27,13 @@ class Length(NamedTuple):
 
 
 def length_of(action: Action, desk: Desk, handled: tuple[Use, ...]) -> Length:
-    """The long end, times over, both sides, paced. `handled` are the foods so far in its strand, its own first."""
+    """The long end, times over, paced. `handled` are the foods so far in its strand, its own first."""
     if action.reading is None:
         return Length(seconds("handwork"), True)
     value = action.reading.value
     assert isinstance(value, Duration)
-    long = value.high * value.times * (2 if value.per_side else 1)
+    # `per side` has two times already.
+    long = value.high * value.times
     assumed = value.assumed
     if assumed and long <= 1:
         long = Fraction(seconds("handwork"))
@@ -99,7 +100,7 @@ def _pieces(action: Action, desk: Desk) -> Fraction | None:
     """How many pieces: those named, cut as the cook says, else what the step leaves, else what the dish makes."""
     dish = desk.dish
     for use in _uses(action, dish):
-        amount = desk.scaled.amount(use)
+        amount = _there(use, desk)
         total = None if amount is None else amount.total()
         if total is not None and total.unit.name == "piece":
             cut = max(
@@ -116,12 +117,21 @@ def _pieces(action: Action, desk: Desk) -> Fraction | None:
     return total.high if total is not None and total.unit.name == "piece" else None
 
 
+def _there(use: Use, desk: Desk) -> Amount | None:
+    """How much a mark means: its own amount, else all there is of what it names."""
+    amount = desk.scaled.amount(use)
+    if amount is not None or use.role in (Role.BUY, Role.OUR):
+        return amount
+    known = next((thing.amount for thing in desk.dish.things if thing.key == use.thing), None)
+    return None if known is None else known.scaled(desk.scaled.factor)
+
+
 def _says(words: str, treatment: str) -> bool:
     return re.search(rf"\b{words}\b", treatment) is not None
 
 
 def _measured(action: Action, desk: Desk, room: Quantity) -> Fraction | None:
-    amounts = [desk.scaled.amount(use) for use in _uses(action, desk.dish) if use.role in (Role.TAKE, Role.HANDLE)]
+    amounts = [_there(use, desk) for use in _uses(action, desk.dish) if use.role in (Role.TAKE, Role.HANDLE)]
     amounts += [desk.scaled.made(made) for made in action.made if not made.discarded]
     for amount in amounts:
         total = None if amount is None else amount.total()

@@ -75,7 +75,9 @@ def _one(
 ) -> str:
     before = {fates[other] for other in (*action.after, *action.waits) if other < len(fates)}
     foods = [dish.uses[piece.use] for piece in action.pieces if isinstance(piece, FoodAt)]
-    if foods and all(_is_gone(use, gone, gone_uses) for use in foods):
+    # `Scatter them with [the nuts]` is still done to what is in hand, without the nuts.
+    in_hand = any(fates[other] != "gone" for other in action.after)
+    if foods and not in_hand and all(_is_gone(use, gone, gone_uses) for use in foods):
         return "gone"
     if not foods and action.after and before == {"gone"}:
         return "gone"
