@@ -36,7 +36,8 @@ _SEED = 1
 TIDY = ("changes", "switches")
 _TIDY_EFFORT = 1
 _WORKERS = 2
-_PARTS = 10  # of a unit of work, the least that is shared out
+_PARTS = 10  # of the solver's unit of work, the least that is shared out
+_SECONDS = 3  # that such a unit takes on two cores of a small machine, about
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +62,12 @@ Objective = Callable[[Model], "cp_model.LinearExprT"]
 
 
 def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] = TIDY) -> Found | Nothing:
-    """The best plan by the goals named, in their order, and then the tidiest. `effort`: the solver's own units of work in all, each about a
-    second."""
+    """The best plan by the goals named, in their order, and then the tidiest. `effort`: about how many seconds
+    in all, reckoned in the solver's own units of work."""
     if not model.possible:
         return Nothing(True)
     goals: list[Goal] = []
-    left = effort * _PARTS
+    left = effort * _PARTS // _SECONDS
     solver = _solver(left)
     # Objectives are stated before the first search, so that each answer is a whole hint for the next.
     objectives = {name: OBJECTIVES[name](model) for name in names}
