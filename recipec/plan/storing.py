@@ -72,6 +72,7 @@ class Stores:
         back = self._bring_back(goods, hold, makers)
         if back is not None:
             return (back,), seconds("stand hot")
+        self._in_an_oven(goods, hold)
         return makers, limit_of(hold)
 
     # ------------------------------------------------------------ the parts
@@ -150,6 +151,7 @@ class Stores:
 
     def _keep(self, goods: Goods, hold: Hold, first: int, last: int, to_run: int) -> None:
         """The room or the gear it is held in meanwhile."""
+        self._in_an_oven(goods, hold)
         if hold.vessel:
             piece = self.draft.stock.find(hold.vessel)
             if piece.kind in ("gear", "tool"):
@@ -161,6 +163,12 @@ class Stores:
             pool = self.draft.kind_pool("freezer" if hold.state is State.FROZEN else "fridge")
             if self.draft.pools[pool].kind is PoolKind.SPACE:
                 self.draft.keeps.append(Keep(GearNeed(pool, goods.room), first, last, True, True, goods.name))
+
+    def _in_an_oven(self, goods: Goods, hold: Hold) -> None:
+        if hold.vessel and self.draft.stock.find(hold.vessel).kind == "oven":
+            self.draft.assume(
+                f"No oven is kept free for holding the {goods.name} hot: the plan does not know how hot that is."
+            )
 
 
 def goods_of(

@@ -34,8 +34,8 @@ def text_of(action: Action, desk: Desk, links: Links, out: frozenset[int] = froz
     if not words:
         return ""
     text = words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")
-    # Free-from plates first, on clean kit: common practice.
-    return f"Without {without}, on clean kit, before the others. {text}" if without else text
+    # Free-from plates on clean kit: common practice.
+    return f"Without {without}, on clean kit. {text}" if without else text
 
 
 def _said(piece: SheetPiece) -> str:

@@ -240,6 +240,11 @@ def test_held_in_gear_that_is_taken_meanwhile(tmp_path: Path) -> None:
     assert (keep.from_end, keep.to_start) == (True, True)
 
 
+def test_no_oven_is_kept_free_for_holding_and_that_is_said(tmp_path: Path) -> None:
+    text = "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <30 min>. -> roast, holds 30 min hot in {the oven}"
+    assert any("holding the roast hot" in one for one in problem(tmp_path, text).assumed)
+
+
 # ---------------------------------------------------------------- dishes and courses
 
 
