@@ -99,6 +99,9 @@ class DishTasks:
         out = frozenset[int]() if alone is None else left_out(self.dish, self.work, alone)
         free = " or ".join(alone.without) if alone is not None and out else ""
         text = text_of(action, desk, self.table.links, out, free if action.plating else "")
+        need = oven_need(action.heat, self.dish, draft)
+        if need is not None and number > 1 and action.heat is not None and mark == action.heat.mark:
+            need = need._replace(shelves=draft.pools[need.pool].shelves)
         ids = []
         for batch in range(1, number + 1):
             task = Task(
@@ -114,7 +117,7 @@ class DishTasks:
                 verb=action.verb,
                 thing=thing_of(action, self.dish),
                 gear=needs,
-                oven=oven_need(action.heat, self.dish, draft),
+                oven=need,
                 batch=(batch, number) if number > 1 else None,
                 touches=touches,
                 touch_s=each,
@@ -132,6 +135,9 @@ class DishTasks:
         gear = self.dish.gear[mark]
         piece = self.table.draft.stock.find(gear.name)
         if not recovers and piece.line is not None and piece.line.number >= 2 * gear.pieces:
+            return
+        if piece.kind == "oven" and not recovers:
+            # Each batch fills an oven: that alone keeps them apart, and another oven would free them.
             return
         for first, second in pairwise(ids):
             self.table.draft.link(Link(first, second, gap_min=recovers, why=Why.BATCH))

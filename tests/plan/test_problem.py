@@ -124,6 +124,13 @@ def test_a_spoon_of_seeds_is_toasted_in_one_go(tmp_path: Path) -> None:
     )
 
 
+def test_batches_that_fill_an_oven_wait_for_it_and_for_nothing_else(tmp_path: Path) -> None:
+    text = "Set the {oven} to <190 °C>.\n\nBake [4 pears] in {the oven, takes 3 plates} for <14 min>."
+    found = problem(tmp_path, text)
+    assert [(task.batch, task.oven.shelves) for task in found.tasks if task.oven] == [((1, 2), 2), ((2, 2), 2)]
+    assert not found.links
+
+
 def test_a_machine_that_must_recover(tmp_path: Path) -> None:
     text = "Churn [2 l water] in an {ice-cream machine, takes 1 l, recovers 18 h} for <30 min alone>."
     found = problem(
