@@ -291,9 +291,18 @@ class Words:
         more = len(moved) - _LONGEST_LIST
         waits = _comma(moved[:_LONGEST_LIST]) + (f" and {more} more" if more > 0 else "")
         stays = f"You stay {show_duration(late.stays_s)} longer." if late.stays_s > 0 else ""
-        return LateText(name, tuple(self._broken(broken) for broken in late.breaks), waits, stays)
+        worst: dict[tuple[str, str], int] = {}
+        for broken in late.breaks:
+            held = self._held(broken)
+            worst[held] = max(broken.by, worst.get(held, 0))
+        # Batches of one thing are one line: the worst of them is told, to the minute.
+        breaks = tuple(
+            f"{held}: {show_duration(-(-by // 60) * 60)} too long {until}".rstrip()
+            for (held, until), by in worst.items()
+        )
+        return LateText(name, breaks, waits, stays)
 
-    def _broken(self, broken: Broken) -> str:
+    def _held(self, broken: Broken) -> tuple[str, str]:
         held = broken.hold or self.problem.tasks[broken.task].what
         if broken.course is not None:
             until = f"until {self.problem.courses[broken.course].name}"
@@ -301,7 +310,7 @@ class Words:
             until = f"until “{self.problem.tasks[broken.used_by].what}”"
         else:
             until = ""
-        return f"{held}: {show_duration(broken.by)} too long {until}".rstrip()
+        return held, until
 
     def pull(self, line: PullLine) -> tuple[str, str, str, str]:
         """Of a line of the pull list: at the peak, what the kitchen has, what to bring, when the peak is first."""
