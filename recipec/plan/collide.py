@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from recipec.plan.collide_fixes import changes_for, fixes
 from recipec.plan.collide_words import collision, pool_of
-from recipec.plan.schedule_bounds import settings_of, starts
+from recipec.plan.schedule_bounds import hands_leave, settings_of, starts
 from recipec.plan.schedule_goals import impossible, may_be
 from recipec.plan.schedule_model import Model, Part, PartKind
 from recipec.plan.timeline_types import Attend, Collision, Problem
@@ -40,7 +40,15 @@ def collide(problem: Problem) -> tuple[Collision, ...]:
         others = [part for other, parts in enumerate(sets) if other != place for part in given_up(parts)]
         alone = without(problem, others)
         told.append(collision(problem, found, fixes(changes_for(alone, found))))
-    return tuple(told)
+    return tuple(told) or (_unexplained(problem),)
+
+
+def _unexplained(problem: Problem) -> Collision:
+    """It was proved that there is no plan, but too much work to find which few tasks it is."""
+    tasks = tuple(due.task for due in problem.dues) or tuple(range(len(problem.tasks)))
+    spans = tuple(dict.fromkeys(problem.tasks[task].span for task in tasks))
+    text = "All of this together can't be ready in time in this kitchen; which few steps collide could not be told."
+    return Collision("cannot-be-ready", text, tasks, spans, ())
 
 
 def smallest(problem: Problem) -> tuple[Part, ...]:
@@ -106,7 +114,7 @@ class _Asked:
     """One program with a literal for each demand, asked again and again whether some of them can be met together."""
 
     def __init__(self, problem: Problem) -> None:
-        self.model = Model(problem, guarded=True)
+        self.model = Model(problem, guarded=True, pairs=hands_leave(problem))
         self.parts = sorted(self.model.guards)
 
     def impossible(self, parts: Sequence[Part]) -> bool:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from recipec.plan.timeline_types import Attend, Pool, PoolKind, Problem, Task
@@ -61,6 +62,12 @@ def stretches(problem: Problem) -> tuple[Range, ...]:
         else:
             found.append(Range(hours.start, hours.end))
     return tuple(found)
+
+
+def hands_leave(problem: Problem) -> bool:
+    """Whether hands come, and hands leave while others stay: then it must be told who does what to know what fits."""
+    numbers = [hours.number for hours in problem.hands]
+    return any(new < old for old, new in pairwise(numbers)) and any(new > old for old, new in pairwise(numbers))
 
 
 def watched(problem: Problem, task: Task) -> bool:

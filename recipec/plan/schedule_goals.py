@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from recipec.plan.schedule_bounds import HOUR
+from recipec.plan.schedule_bounds import HOUR, hands_leave
 from recipec.plan.schedule_model import Model
 from recipec.plan.schedule_tidy import Tidy, changes, switches
 from recipec.plan.timeline_types import Goal, Problem, Work
@@ -108,7 +108,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
 
 def may_be(problem: Problem, effort: int) -> bool:
     """Whether a plan was found at all, good or bad, within so much effort."""
-    model = Model(problem)
+    model = Model(problem, pairs=hands_leave(problem))
     if not model.possible:
         return False
     return _solver(effort * _PARTS).solve(model.model) in (model.cp.OPTIMAL, model.cp.FEASIBLE)

@@ -227,8 +227,9 @@ class Model:
             own = [self.model.new_bool_var("") for _ in rows]
             self.model.add_exactly_one(own)
             self.pair.setdefault(task, []).extend(own)
+            lits = self.when(Part(PartKind.HANDS, task))
             for row, lit in zip(rows, own, strict=True):
-                row.append(self.interval(self.start[task] + offset, size, [lit]))
+                row.append(self.interval(self.start[task] + offset, size, [lit, *lits]))
         for row in rows:
             self.model.add_no_overlap(row)
 
