@@ -230,6 +230,9 @@ class DishTasks:
                 task = self.tasks(a, run)[0]
                 draft.taken.append(Taken(pool, pieces, task, task, gear.name, run, washed=False))
             until = self._until(split, held.mark)
+            if self._takes(held.mark, self.work.actions[split[0]]) is None:
+                # Eight ramekins in two batches are four in each.
+                pieces = -(-pieces // lanes)
             for lane in range(lanes):
                 first, last = self.tasks(split[0], run)[lane], self.tasks(until, run)[lane]
                 draft.taken.append(
