@@ -18,7 +18,8 @@ def lateness(problem: Problem, plan: Plan, minutes: Sequence[int] = MINUTES) -> 
     """For each number of minutes, what happens when all courses go so much later, learnt when the first was due.
 
     What had begun then stays as it was planned, but for plating: nobody plates for an empty table. All the rest is placed anew: so that
-    holds are overstepped by as little as can be in all, and then so that things wait as little as can be. () when there is no plan.
+    holds are overstepped by as little as can be in all, and rather in the pot than on the plate; then so that things wait as little as
+    can be. () when there is no plan.
     """
     if not plan.placed or not problem.courses:
         return ()
@@ -50,7 +51,7 @@ def _late(problem: Problem, plan: Plan, minutes: int) -> Late:
         for task in sorted(begun)
         if (oven := plan.placed[task].oven) is not None and (celsius := celsius_of(plan, task)) is not None
     }
-    found = search(Model(later, soft=True, pins=pins), ("over", "fresh"), _EFFORT, ())
+    found = search(Model(later, soft=True, pins=pins), ("over", "stands", "fresh"), _EFFORT, ())
     if not isinstance(found, Found):
         return Late(minutes, (), (), ())
     waits = [one.task for one in plan.placed if one.task not in begun and found.starts[one.task] > one.start]

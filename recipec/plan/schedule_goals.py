@@ -18,7 +18,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from recipec.plan.schedule_bounds import HOUR, hands_leave
-from recipec.plan.schedule_model import Model
+from recipec.plan.schedule_model import Model, PartKind
 from recipec.plan.schedule_tidy import Tidy, changes, switches
 from recipec.plan.timeline_types import Goal, Problem, Work
 
@@ -256,4 +256,11 @@ def over(model: Model) -> cp_model.LinearExprT:
     return sum(model.over.values())
 
 
-OBJECTIVES: Mapping[str, Objective] = MappingProxyType({"calm": calm, "fresh": fresh, "short": short, "over": over})
+def stands(model: Model) -> cp_model.LinearExprT:
+    """Units by which things stand too long before their course, where they may."""
+    return sum(variable for part, variable in model.over.items() if part.kind is PartKind.STAND)
+
+
+OBJECTIVES: Mapping[str, Objective] = MappingProxyType(
+    {"calm": calm, "fresh": fresh, "short": short, "over": over, "stands": stands}
+)
