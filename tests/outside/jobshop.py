@@ -1,8 +1,7 @@
-"""Published job-shop instances, and books that say the same in prose.
+"""A published job-shop as a book of prose.
 
-ft06 and ft10: H. Fisher and G. L. Thompson, "Probabilistic learning combinations of local job-shop scheduling rules", in Industrial
-Scheduling, Prentice-Hall, 1963. la01: S. Lawrence, "Resource constrained project scheduling", Carnegie-Mellon University, 1984. A row a
-job: pairs of machine and minutes. The optimum is beside each.
+ft06: H. Fisher and G. L. Thompson, "Probabilistic learning combinations of local job-shop scheduling rules", in Industrial
+Scheduling, Prentice-Hall, 1963. A row a job: pairs of machine and minutes. The optimum is beside it.
 """
 
 from __future__ import annotations
@@ -33,22 +32,6 @@ FT06 = _of(
     1 3 3 3 5 9 0 10 4 4 2 1
     """,
     55,
-)
-
-LA01 = _of(
-    """
-    1 21 0 53 4 95 3 55 2 34
-    0 21 3 52 4 16 2 26 1 71
-    3 39 4 98 1 42 2 31 0 12
-    1 77 0 55 4 79 2 66 3 77
-    0 83 3 34 2 64 1 19 4 37
-    1 54 2 43 4 79 0 92 3 62
-    3 69 4 77 1 87 2 87 0 93
-    2 38 0 60 1 41 3 24 4 83
-    3 17 1 49 4 25 0 44 2 98
-    4 77 3 79 2 43 1 75 0 96
-    """,
-    666,
 )
 
 MACHINES = ("stand mixer", "blender", "mandoline", "spice grinder", "mortar", "pasta roller")
