@@ -34,7 +34,8 @@ ORDER: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 _SEED = 1
 TIDY = ("changes", "switches")
-_TIDY_EFFORT = 1
+_TIDY_PARTS = 5
+_LEAST = 4  # parts that are left for any goal, so that it is sought at all
 _WORKERS = 2
 _PARTS = 10  # of the solver's unit of work, the least that is shared out
 _SECONDS = 3  # that such a unit takes on two cores of a small machine, about
@@ -77,7 +78,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
             return Nothing(status == model.cp.INFEASIBLE)
     for place, name in enumerate(names):
         if place:
-            left = max(left, _PARTS)
+            left = max(left, _LEAST)
             _hint(model, solver)
         model.model.minimize(objectives[name])
         # One that is hard takes no more than half of what is left, so that those after it get their turn.
@@ -96,7 +97,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
             continue
         _hint(model, solver, wanted)
         model.model.minimize(wanted.objective)
-        tidier = _solver(max(left, _PARTS) // 2 if name == "changes" else _TIDY_EFFORT * _PARTS)
+        tidier = _solver(max(left, _LEAST) // 2 if name == "changes" else _TIDY_PARTS)
         if tidier.solve(model.model) not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             continue
         solver = tidier
