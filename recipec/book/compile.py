@@ -302,12 +302,17 @@ def _linked(
     kitchens = [model for model in pile.of(Kitchen) if isinstance(model, Kitchen)]
     book, findings = link_book(context.settings, dishes, events, kitchens, prices)
     settled = accept((*pile.findings, *findings), dishes, events)
+    broken = bool(against(settled))
+    if dishes:
+        from recipec.book.safety import safety_of_all
+
+        settled += safety_of_all(book, context.larder)
     if planned and priced:
         from recipec.book.money import money_of_all
 
         settled += money_of_all(book, context.larder)
     # Half a dish has no timeline: what is wrong with it comes first.
-    if planned and events and not against(settled):
+    if planned and events and not broken:
         from recipec.book.timeline import timeline_of_all
 
         settled += timeline_of_all(book, context.larder)
