@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from recipec.plan.schedule_bounds import HOUR, hands_leave
 from recipec.plan.schedule_model import Model, PartKind
 from recipec.plan.schedule_tidy import Tidy, changes, switches
-from recipec.plan.timeline_types import Goal, Problem, Work
+from recipec.plan.timeline_types import Goal, PoolKind, Problem, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -229,6 +229,7 @@ def short(model: Model) -> cp_model.LinearExprT:
     first = model.model.new_int_var(day, night, "")
     last = model.model.new_int_var(day, model.units(model.problem.horizon), "")
     model.model.add(last - first <= span)
+    whole: list[int] = []
     for task, one in enumerate(model.problem.tasks):
         if one.work in (Work.RESERVE, Work.CLEAR) or model.high(task) < day or model.low(task) >= night:
             continue
@@ -237,9 +238,41 @@ def short(model: Model) -> cp_model.LinearExprT:
             lits.append(model.model.new_bool_var(""))
             outside = model.cp.Domain.from_intervals([[model.low(task), day - 1], [night, model.high(task)]])
             model.model.add_linear_expression_in_domain(model.start[task], outside).only_enforce_if(lits[0].negated())
+        else:
+            whole.append(task)
         model.model.add(first <= model.start[task]).only_enforce_if(lits)
         model.model.add(last >= model.end(task)).only_enforce_if(lits)
+    if model.problem.aim == "short":
+        # Where other goals come first it would only slow those down.
+        _from_the_first(model, whole, first, span)
     return span
+
+
+def _from_the_first(model: Model, tasks: Sequence[int], first: cp_model.IntVar, span: cp_model.IntVar) -> None:
+    """What gear and order demand, said once more in time from the first start: there the span itself is the horizon, so that a bound on
+    it can be proved, while by the clock the whole may lie anywhere in the day."""
+    problem = model.problem
+    since: dict[int, cp_model.IntVar] = {}
+    taken: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {}
+    for task in tasks:
+        long = model.end(task) - model.start[task]
+        since[task] = model.model.new_int_var(0, model.units(problem.horizon), "")
+        model.model.add(since[task] == model.start[task] - first)
+        model.model.add(since[task] + long <= span)
+        for need in problem.tasks[task].gear:
+            if problem.pools[need.pool].kind is PoolKind.GEAR:
+                interval = model.model.new_interval_var(since[task], long, since[task] + long, "")
+                taken.setdefault(need.pool, []).append((interval, need.pieces))
+    for pool, uses in taken.items():
+        if problem.pools[pool].number == 1:
+            model.model.add_no_overlap([interval for interval, _ in uses])
+        else:
+            pieces = [number for _, number in uses]
+            model.model.add_cumulative([interval for interval, _ in uses], pieces, problem.pools[pool].number)
+    for link in problem.links:
+        if link.before in since and link.after in since:
+            long = model.end(link.before) - model.start[link.before]
+            model.model.add(since[link.before] + long + model.units(link.gap_min) <= since[link.after])
 
 
 def span_s(problem: Problem, begins: Sequence[int]) -> int:
