@@ -84,6 +84,9 @@ KINDS = _registry(
     ("writing", "error", "unknown-fact missing-fact repeated-fact bad-encoding unreadable-file bad-settings bad-row"),
     ("writing", "warning", "stray-bracket no-photo"),
     ("safety", "danger", "cure-by-spoon"),
+    ("safety", "danger", "allergen-served allergen-unknown"),
+    ("safety", "warning", "swap-brings-allergen diet-not-kept"),
+    ("safety", "hint", "wish-not-kept"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
     ("measuring", "warning", "no-density no-yield impossible-reading"),
     ("measuring", "hint", "time-assumed measures-assumed"),
@@ -97,7 +100,7 @@ KINDS = _registry(
 """Slug → kind. A slug is added with its check and its page under `tests/findings/`, never before."""
 
 FORESEEN = frozenset(
-    "core-too-low danger-zone cooling-too-slow allergen-served allergen-unknown raw-served shared-kit cooling-unstated "
+    "core-too-low danger-zone cooling-too-slow raw-served shared-kit cooling-unstated "
     "reheat-unstated".split()
 )
 """Slugs of the language whose checks are not written yet. A fact `accept:` may name them already, so that a book written today stands."""

@@ -123,11 +123,8 @@ def new_harms(need: Need, before: Iterable[Food], after: Iterable[Food], larder:
 
 def presence_of(need: Need, food: Food, larder: Larder) -> Presence:
     """What may be said of a food against a need."""
-    words = normal_name(need.what)
-    for ending in ("-free", " free"):
-        words = words.removesuffix(ending)
+    words = _plain_words(need)
     if need.kind in (NeedKind.DIET, NeedKind.WITHOUT):
-        words = words.removeprefix("no ")
         found = _by_diet(words, food)
         if found is not None:
             return found
@@ -139,13 +136,28 @@ def presence_of(need: Need, food: Food, larder: Larder) -> Presence:
     return _by_name(words, food, larder)
 
 
-def _most(found: Iterable[Presence]) -> Presence:
+def _plain_words(need: Need) -> str:
+    """`gluten` of gluten-free, `nut` of no nuts."""
+    words = normal_name(need.what)
+    for ending in ("-free", " free"):
+        words = words.removesuffix(ending)
+    return words if need.kind in (NeedKind.ALLERGIC, NeedKind.RATHER_NOT) else words.removeprefix("no ")
+
+
+def is_allergy(need: Need) -> bool:
+    """Whether somebody may be hurt: an allergy, or anything asked for in the words of one (`gluten-free`, `no nuts`), since nobody here
+    knows why it is asked for."""
+    return need.kind is NeedKind.ALLERGIC or (need.kind is not NeedKind.RATHER_NOT and _plain_words(need) in _GROUPS)
+
+
+def most(found: Iterable[Presence]) -> Presence:
+    """The worst that may be said, by how much it goes against someone."""
     return max(found, key=lambda presence: _RANK[presence], default=Presence.NOT_IN_RECIPE)
 
 
 def _by_groups(groups: Iterable[str], food: Food) -> Presence:
     item = food.item
-    return Presence.UNKNOWN if item is None else _most(item.presence(group) for group in groups)
+    return Presence.UNKNOWN if item is None else most(item.presence(group) for group in groups)
 
 
 def _by_name(words: str, food: Food, larder: Larder) -> Presence:
@@ -168,7 +180,7 @@ def _by_name(words: str, food: Food, larder: Larder) -> Presence:
         # Of the same group, and not this one: a walnut is no hazelnut; where the kind is not said it may be.
         by_group = Presence.NOT_IN_RECIPE if item.named else Presence.MAY_CONTAIN
     mixed = Presence.UNKNOWN if item.allergens is None or item.open else Presence.NOT_IN_RECIPE
-    return _most((by_group, mixed))
+    return most((by_group, mixed))
 
 
 def _known_word(words: str, larder: Larder) -> bool:
@@ -184,7 +196,7 @@ def _by_diet(words: str, food: Food) -> Presence | None:
         return _by_animal(_ANIMALS[words], food)
     if words in _DECLARED:
         animal = _by_animal(frozenset(("meat", "fish", "dairy", "other-animal")), food)
-        found = _most((animal, _alcohol(food)))
+        found = most((animal, _alcohol(food)))
         return Presence.UNKNOWN if found is not Presence.NOT_IN_RECIPE else found
     if words == "pork":
         return _by_meat(_PORK, _BEEF | _OTHER_MEAT, food)
