@@ -3,26 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from types import MappingProxyType
-from typing import TypeAlias
 
 from recipec.larder.larder import Larder
-from recipec.larder.names import normal_name
 from recipec.measure.quantity import Amount
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Flag, Role, Use
 from recipec.model.event import Event, Order
+from recipec.plan.leaving_out import FIRST as FIRST
+from recipec.plan.leaving_out import NOTHING, Leaving, Left
+from recipec.plan.leaving_out import Chosen as Chosen
 from recipec.plan.links import Links
 from recipec.plan.scale import Scaled, Unscalable, factor_for, grows, plates_in, written_plates
-
-Chosen: TypeAlias = Mapping[tuple[str, int], int]
-"""Which choice of a mark counts, by dish and number of the use: the place among (use, *use.choices). The first where nothing is said."""
-
-FIRST: Chosen = MappingProxyType({})
-"""Every mark as it is written first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +43,7 @@ class Draw:
 class Run:
     """One making of a dish. `without` are the foods left out, as written; `surplus` is the part of `factor` that is made only because
     batches are whole. `served` is the part that is asked for by itself, not by another dish, and `served_plates` its plates; `draws`
-    is what it takes of other runs."""
+    is what it takes of other runs; `left` what goes of the dish without those foods."""
 
     dish: Dish
     without: tuple[str, ...]
@@ -60,6 +54,7 @@ class Run:
     served: Fraction = Fraction(0)
     served_plates: Fraction | None = None
     draws: tuple[Draw, ...] = ()
+    left: Left = NOTHING
 
     def scaled(self) -> Scaled:
         """The dish as this run makes it."""
@@ -129,13 +124,14 @@ class _Reckoner:
     larder: Larder
     chosen: Chosen
     links: Links = field(init=False)
+    leaving: Leaving = field(init=False)
     sums: dict[_Version, _Sum] = field(default_factory=dict)
     problems: set[str] = field(default_factory=set)
-    holds: dict[tuple[str, str], bool] = field(default_factory=dict)
     versions: dict[_Version, _Version] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.links = Links(self.book)
+        self.leaving = Leaving(self.links, self.larder, self.chosen)
 
     def reckon(self, asks: tuple[Ask, ...]) -> Demand:
         """Consumers first, so that each dish's sum is whole before it is handed on."""
@@ -145,7 +141,7 @@ class _Reckoner:
             if dish is None:
                 self.problems.add(f"There is no dish `{ask.dish}` in the book.")
             else:
-                wanted.append((self._version(dish, self._foods(dish, ask.without)), ask))
+                wanted.append((self._version(dish, self.leaving.named(dish, ask.without)), ask))
         order = self._order(sorted({version for version, _ in wanted}))
         place = {version: number for number, version in enumerate(order)}
         for version, ask in wanted:
@@ -173,6 +169,7 @@ class _Reckoner:
             plates=total.plates,
             surplus=factor - total.factor,
             bought=tuple(self._bought(dish, version[1])),
+            left=self.leaving.left(dish, version[1]),
             served=total.served,
             served_plates=total.served_plates,
         )
@@ -234,7 +231,7 @@ class _Reckoner:
     def _below(self, version: _Version) -> list[tuple[Use, _Version]]:
         dish = self._dish(version)
         found = []
-        for use in self._kept(dish, version[1]):
+        for use in self.leaving.kept(dish, version[1]):
             below = self.links.meant(dish, use)
             if below is not None:
                 found.append((use, self._version(below, version[1])))
@@ -246,26 +243,7 @@ class _Reckoner:
         return dish
 
     def _bought(self, dish: Dish, without: tuple[str, ...]) -> Iterator[Use]:
-        return (use for use in self._kept(dish, without) if use.role is Role.BUY)
-
-    def _kept(self, dish: Dish, without: tuple[str, ...]) -> Iterator[Use]:
-        """Of every mark that brings something in, its chosen or else first choice that is not left out; none when all are."""
-        for use in dish.uses:
-            if use.role in (Role.BUY, Role.OUR):
-                kept = (
-                    choice
-                    for choice in self._choices(dish, use)
-                    if not any(self._is(choice, food, dish) for food in without)
-                )
-                first = next(kept, None)
-                if first is not None:
-                    yield first
-
-    def _choices(self, dish: Dish, use: Use) -> tuple[Use, ...]:
-        """All choices of a mark, the chosen one first."""
-        choices = (use, *use.choices)
-        place = self.chosen.get((dish.key, use.number), 0)
-        return (choices[place], *choices[:place], *choices[place + 1 :]) if place else choices
+        return (use for use in self.leaving.kept(dish, without) if use.role is Role.BUY)
 
     # ------------------------------------------------------------ leaving food out
 
@@ -273,64 +251,6 @@ class _Reckoner:
         """Foods whose leaving out changes nothing make no version of a dish: it is batched with the rest."""
         known = self.versions.get((dish.key, without))
         if known is None:
-            known = (dish.key, tuple(sorted(self._matter(dish, without)))) if without else (dish.key, ())
+            known = (dish.key, tuple(sorted(self.leaving.matter(dish, without)))) if without else (dish.key, ())
             self.versions[dish.key, without] = known
         return known
-
-    def _matter(self, dish: Dish, without: tuple[str, ...]) -> set[str]:
-        """Of the foods left out those that bar a choice which would count otherwise; of a second choice too, when the first is barred."""
-        found: set[str] = set()
-        for part in self._all_of(dish, without):
-            for use in part.uses:
-                if use.role in (Role.BUY, Role.OUR):
-                    for choice in self._choices(part, use):
-                        barred = {food for food in without if self._is(choice, food, part)}
-                        if not barred:
-                            break
-                        found |= barred
-        return found
-
-    def _foods(self, dish: Dish, without: tuple[str, ...]) -> tuple[str, ...]:
-        """Each food left out by the name the dish has it under: `nuts` may be the only `pine nuts` in it."""
-        return tuple(self._food(dish, food) for food in without)
-
-    def _food(self, dish: Dish, food: str) -> str:
-        if self._holds(dish, food):
-            return food
-        name = f" {normal_name(food)}"
-        ends = {
-            known
-            for within in self._all_of(dish)
-            for use in self._kept(within, ())
-            for known in (normal_name(use.name),)
-            if known.endswith(name)
-        }
-        return ends.pop() if len(ends) == 1 else food
-
-    def _holds(self, dish: Dish, food: str) -> bool:
-        known = self.holds.get((dish.key, food))
-        if known is None:
-            known = any(self._is(use, food, part) for part in self._all_of(dish) for use in self._kept(part, ()))
-            self.holds[dish.key, food] = known
-        return known
-
-    def _all_of(self, dish: Dish, without: tuple[str, ...] = ()) -> Iterator[Dish]:
-        """A dish and all the dishes it is made of, each once."""
-        todo, seen = [dish], {dish.key}
-        while todo:
-            part = todo.pop()
-            yield part
-            for use in self._kept(part, without):
-                below = self.links.meant(part, use)
-                if below is not None and below.key not in seen:
-                    seen.add(below.key)
-                    todo.append(below)
-
-    def _is(self, use: Use, food: str, dish: Dish) -> bool:
-        if use.role is Role.OUR:
-            below, named = self.links.meant(dish, use), self.links.named(food)
-            return below is not None and named is not None and below.key == named.key
-        match = self.larder.find(food)
-        if match is not None and use.item == match.ingredient.key:
-            return True
-        return normal_name(food) in (use.thing, normal_name(use.name))

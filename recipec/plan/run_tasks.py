@@ -96,7 +96,7 @@ class DishTasks:
         needs = tuple(self._places(action, desk))
         served = any(run.served_plates is not None or run.served for one, run in self.runs if one in party)
         alone = next((run for one, run in self.runs if (one,) == party), None)
-        out = frozenset[int]() if alone is None else left_out(self.dish, self.work, alone)
+        out = frozenset[int]() if alone is None else left_out(alone)
         free = " or ".join(alone.without) if alone is not None and out else ""
         text = text_of(action, desk, self.table.links, out, free if action.plating else "")
         need = oven_need(action.heat, self.dish, draft)

@@ -69,7 +69,8 @@ def test_seats_served_apart_are_not_served_twice() -> None:
 
 def test_what_is_left_out_is_left_out_of_those_plates_and_their_batches_only() -> None:
     base = dish("base", buy("4 carrots", "carrots", amount(4)), serves=None, makes=amount(1, "l"))
-    cream = dish("cream", buy("2 eggs", "eggs", amount(2)), serves=None, makes=amount(1, "l"))
+    eggs, milk = buy("2 eggs", "eggs", amount(2)), buy("1 kg milk", "milk", amount(1, "kg"))
+    cream = dish("cream", eggs, milk, serves=None, makes=amount(1, "l"))
     plate = dish(
         "plate",
         our("1 l our base", "base", "base", amount(1, "l")),
@@ -86,7 +87,16 @@ def test_what_is_left_out_is_left_out_of_those_plates_and_their_batches_only() -
         ("plate", ("eggs",)): Fraction(1, 2),
     }
     apart = next(run for run in found.runs if run.without and run.dish.key == "cream")
-    assert apart.bought == ()
+    assert [use.name for use in apart.bought] == ["milk"]
+
+
+def test_a_dish_that_is_made_from_what_is_left_out_goes_with_it() -> None:
+    cream = dish("cream", buy("2 eggs", "eggs", amount(2)), serves=None, makes=amount(1, "l"))
+    plate = dish("plate", our("1 l our cream", "cream", "cream"), buy("1 kg milk", "milk", amount(1, "kg")))
+    found = reckon([cream, plate], Ask("plate", Fraction(2), without=("eggs",)))
+    assert [(run.dish.key, run.without) for run in found.runs] == [("plate", ("eggs",))]
+    assert [use.name for use in found.runs[0].bought] == ["milk"]
+    assert found.runs[0].draws == ()
 
 
 def test_leaving_out_the_first_choice_takes_the_second() -> None:
