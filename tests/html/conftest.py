@@ -19,7 +19,9 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder that holds every paper of the demo book."""
     build = compile_book(RECIPES)
     out = tmp_path_factory.mktemp("demo")
-    for paper in emit_book(Request(build.book, build.larder, build.findings, read_photos(build), planned_events(build))):
+    for paper in emit_book(
+        Request(build.book, build.larder, build.findings, read_photos(build), planned_events(build))
+    ):
         file = out / paper.path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(paper.data)
