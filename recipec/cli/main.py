@@ -28,6 +28,7 @@ COMMANDS: Mapping[str, str] = MappingProxyType(
         "market": "One market list for one or several events.",
         "cost": "What an event or a dish costs, and what to change.",
         "timeline": "Who does what when, so that every course lands on time.",
+        "guests": "Who must not have what, and what is in every dish.",
         "convert": "A sum at the bench: amounts and temperatures.",
         "explain": "What a finding means, with an example.",
     }

@@ -14,7 +14,9 @@ from recipec.emit.cost_page import costs
 from recipec.emit.desk import Desk, desk
 from recipec.emit.dish_page import dish_pages
 from recipec.emit.event_page import event_pages
+from recipec.emit.guests_page import guest_matrices
 from recipec.emit.market_page import markets
+from recipec.emit.menu_page import menu_cards
 from recipec.emit.request import Paper, Request
 from recipec.emit.timeline_page import timelines
 
@@ -35,6 +37,8 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "markets": markets,
         "costs": costs,
         "timelines": timelines,
+        "guests": guest_matrices,
+        "menus": menu_cards,
         "data": book_json,
     }
 )

@@ -13,7 +13,6 @@ from typing import NamedTuple
 
 from recipec.base.span import Span
 from recipec.larder.larder import Larder
-from recipec.larder.names import normal_name
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role, Use
 from recipec.plan.allergens import foods_in, unmarked_in
@@ -106,19 +105,10 @@ class _Walk:
         """Marks of other dishes that no draw speaks of, though nothing says that they are left out."""
         told = {use.number for use in run.bought} | {draw.use.number for draw in run.draws}
         for use in run.dish.uses:
-            if use.role is Role.OUR and use.number not in told and not self._left_out(run, use):
+            if use.role is Role.OUR and use.number not in told and use.number not in run.left.gone:
                 below = self.links.meant(run.dish, use)
                 if below is None or not any(key == below.key for key, _ in made):
                     yield use
-
-    def _left_out(self, run: Run, use: Use) -> bool:
-        below = self.links.meant(run.dish, use)
-        names = {normal_name(use.name), *(() if below is None else (normal_name(below.title), normal_name(below.key)))}
-        for food in run.without:
-            named = self.links.named(food)
-            if normal_name(food) in names or (named is not None and below is not None and named.key == below.key):
-                return True
-        return False
 
     def _whole(self, dish: Dish) -> Iterator[Eaten]:
         for use in foods_in(self.links, dish, dish.uses):
