@@ -267,7 +267,7 @@ def _link_order(order: Order, event: Event, names: _Names, by_key: Mapping[str, 
 
 
 def _check_without(name: str, order: Order, target: Dish, by_key: Mapping[str, Dish], notes: Notes) -> None:
-    """`without X` must match one food of the dish, at any depth."""
+    """`without X` must match one food of the dish, or one dish it is made with, at any depth."""
     there: dict[str, Span] = {}
     todo, seen = [target.key], set()
     while todo:
@@ -281,7 +281,10 @@ def _check_without(name: str, order: Order, target: Dish, by_key: Mapping[str, D
                 there.setdefault(normal_name(use.name), use.span)
                 if use.item is not None:
                     there.setdefault(use.item, use.span)
-        todo.extend(linked for _, linked in dish.links)
+        for number, linked in dish.links:
+            # A dish of the book can be left out whole: `without hazelnut dukkah`.
+            there.setdefault(normal_name(by_key[linked].title), dish.uses[number].span)
+            todo.append(linked)
     wanted = normal_name(name)
     if wanted in there:
         return

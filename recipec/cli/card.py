@@ -16,6 +16,7 @@ from recipec.cli.books import compile_for, files_under, no_such, say_what_is_wro
 from recipec.cli.output import put
 
 if TYPE_CHECKING:
+    from recipec.book.compile import Build
     from recipec.measure.quantity import Amount
     from recipec.model.dish import Dish
 
@@ -126,6 +127,17 @@ def _no_plates(dish: Dish) -> str:
     )
 
 
+def _can_be_left_out(build: Build, dish: Dish, foods: tuple[str, ...]) -> None:
+    """Ends with the reason where they can't: a card that only seems to be free of something is worse than none."""
+    from recipec.plan.cannot_leave import refusals
+    from recipec.plan.leaving_out import Leaving
+    from recipec.plan.links import Links
+
+    refused = refusals(Leaving(Links(build.book), build.larder), dish, foods)
+    if refused:
+        raise click.ClickException("\n".join(f"{one.text} {one.hint}" for one in refused))
+
+
 @click.command()
 @click.argument("dish")
 @click.option(
@@ -134,6 +146,12 @@ def _no_plates(dish: Dish) -> str:
     metavar="N",
     callback=wanted_of,
     help="For so many plates, or an amount like '3 l'; else as the dish is written.",
+)
+@click.option(
+    "--without",
+    metavar="FOOD",
+    multiple=True,
+    help="The version of the dish without that food and all that is made from it. May be given several times.",
 )
 @options.several(
     options.formats(["text", "html", "json"]),
@@ -147,6 +165,7 @@ def _no_plates(dish: Dish) -> str:
 def command(
     dish: str,
     wanted: Fraction | str | None,
+    without: tuple[str, ...],
     form: str,
     output: Path | None,
     book: Path | None,
@@ -169,6 +188,9 @@ def command(
     # A card with an error on it is worth more to a cook than none; it says so itself, and the exit code does.
     wrong = say_what_is_wrong(build, files_under(build, [key]), color)
     much = settled(found.value, wanted, build.book.settings.measures)
+    without = tuple(dict.fromkeys(" ".join(food.split()) for food in without))
+    if without:
+        _can_be_left_out(build, found.value, without)
     from recipec.emit.desk import sheet
     from recipec.emit.paper import Request
 
@@ -176,14 +198,14 @@ def command(
     if form == "html":
         from recipec.emit.card_page import card_page
 
-        put(card_page(request, key, much).data, output)
+        put(card_page(request, key, much, without).data, output)
     elif form == "json":
         from recipec.emit.json_papers import card_json
 
-        put(card_json(sheet(request, key, much)), output)
+        put(card_json(sheet(request, key, much, without)), output)
     else:
         from recipec.emit.card_text import card_text
 
-        put(card_text(sheet(request, key, much)), output)
+        put(card_text(sheet(request, key, much, without)), output)
     if wrong:
         raise click.exceptions.Exit(1)

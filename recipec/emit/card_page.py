@@ -24,9 +24,12 @@ def cards(desk: Desk) -> tuple[Paper, ...]:
     return tuple(_card(desk, sheet, alone=False) for sheet in desk.sheets.values())
 
 
-def card_page(request: Request, key: str, wanted: Fraction | Amount | None = None) -> Paper:
-    """One card that travels alone: its styles are inside. `key` is a dish of the book; `wanted`, plates or an amount, scales it."""
-    return _card(desk_for_one(request), sheet(request, key, wanted), alone=True)
+def card_page(
+    request: Request, key: str, wanted: Fraction | Amount | None = None, without: tuple[str, ...] = ()
+) -> Paper:
+    """One card that travels alone: its styles are inside. `key` is a dish of the book; `wanted`, plates or an amount, scales it;
+    `without` are foods left out."""
+    return _card(desk_for_one(request), sheet(request, key, wanted, without), alone=True)
 
 
 def loud(text: str) -> Markup:

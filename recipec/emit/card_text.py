@@ -31,6 +31,8 @@ def card_text(sheet: DishSheet) -> str:
     facts = [sheet.course, sheet.plates_text, f"makes {sheet.makes}" if sheet.makes else ""]
     about = " · ".join(fact for fact in facts if fact)
     lines += wrap(about) if about else []
+    if sheet.without:
+        lines += wrap(" or ".join(sheet.without), "WITHOUT  ")
     for caution in sheet.cautions:
         reason = f" Accepted by the cook: {caution.reason}" if caution.reason else ""
         lines += ["", *wrap(f"{caution.text}{reason}", f"{caution.severity.value.upper()}: ", "    ")]

@@ -125,9 +125,11 @@ def desk(request: Request) -> Desk:
     return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType(lists))
 
 
-def sheet(request: Request, key: str, wanted: Fraction | Amount | None = None) -> DishSheet:
-    """The sheet of one dish, for so many plates, for an amount of it, or as written."""
-    return dish_sheet(request.book, request.larder, key, wanted, style_of(request.book), request.findings)
+def sheet(
+    request: Request, key: str, wanted: Fraction | Amount | None = None, without: tuple[str, ...] = ()
+) -> DishSheet:
+    """The sheet of one dish, for so many plates, for an amount of it, or as written; with some foods left out."""
+    return dish_sheet(request.book, request.larder, key, wanted, style_of(request.book), request.findings, without)
 
 
 def market_list(request: Request, event_keys: tuple[str, ...]) -> Market:

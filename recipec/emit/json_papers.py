@@ -153,6 +153,7 @@ def card_data(sheet: DishSheet) -> dict[str, Json]:
         "key": sheet.key,
         "title": sheet.title,
         "version": sheet.version,
+        "without": list(sheet.without),
         "course": sheet.course,
         "tags": list(sheet.tags),
         "plates": None if sheet.plates is None else str(sheet.plates),

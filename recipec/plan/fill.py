@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from recipec.base.finding import Finding, Severity
 from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
 from recipec.measure.quantity import Amount
 from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
@@ -37,6 +38,10 @@ from recipec.plan.sheet import (
 from recipec.plan.wording import Desk, hold_text, makes_text, plates_text
 
 _VERSION_DIGITS = 8
+# What a mixture stands or rises by; leaving it out makes another dish, or none. Common practice.
+_HOLDS_TOGETHER = frozenset(
+    "egg gelatine gelatin agar pectin flour cornflour cornstarch starch yeast powder soda".split()
+)
 
 
 def dish_sheet(
@@ -46,13 +51,19 @@ def dish_sheet(
     wanted: Fraction | Amount | None = None,
     style: Style = AS_WRITTEN,
     findings: Iterable[Finding] = (),
+    without: tuple[str, ...] = (),
 ) -> DishSheet:
     """The sheet of a dish for so many plates, for an amount of it, or as written (`wanted` None).
 
     A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers, errors
-    and what a cook has accepted, of this dish and of those it is made with come out as cautions. Raises KeyError when the book
+    and what a cook has accepted, of this dish and of those it is made with come out as cautions. `without` are foods left out, with all
+    that is made from them; that they can be is for the caller to have asked (`plan.cannot_leave`). Raises KeyError when the book
     has no such dish, ValueError for no plates or fewer: the caller's mistakes.
     """
+    if without:
+        from recipec.plan.version_dish import version_book
+
+        book = version_book(book, larder, dish_key, without)
     links = Links(book)
     dish = links.dish(dish_key)
     if dish is None:
@@ -78,7 +89,7 @@ def dish_sheet(
         plates_text=_plates(desk, plates is not None and not unscaled),
         makes="" if dish.makes is None else makes_text(desk, dish.makes),
         factor=factor,
-        version=version_of(dish),
+        version=version_of(dish, without),
         ingredients=ingredients,
         groups=groups,
         gear=_gear(desk),
@@ -86,14 +97,34 @@ def dish_sheet(
         keeps=tuple(hold_text(hold) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
         cautions=tuple(_cautions(dish, links, findings)),
-        notes=(*unscaled, *scaling_notes(desk, burner_for(book, dish))),
+        notes=(*unscaled, *_version_notes(dish, without), *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),
+        without=without,
     )
 
 
-def version_of(dish: Dish) -> str:
-    """Eight hex digits of the dish's own text: no date, and nothing of other files."""
-    return hashlib.sha256(dish.span.source.text.encode("utf-8", "surrogatepass")).hexdigest()[:_VERSION_DIGITS]
+def version_of(dish: Dish, without: tuple[str, ...] = ()) -> str:
+    """Eight hex digits of the dish's own text, and of what is left out: no date, and nothing of other files."""
+    text = "\0".join((dish.span.source.text, *without))
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_VERSION_DIGITS]
+
+
+def _version_notes(dish: Dish, without: tuple[str, ...]) -> Iterator[str]:
+    """What whoever makes a version must know. Clean kit and first in turn: common practice."""
+    if not without:
+        return
+    yield (
+        f"Made without {' or '.join(without)}: make it first, on clean boards and pans with clean hands, and keep it apart from the "
+        "rest until it is served. Packets may still hold traces: read them."
+    )
+    holding = [food for food in without if _HOLDS_TOGETHER & set(normal_name(food).split())]
+    if holding:
+        yield (
+            f"{' and '.join(holding)[:1].upper()}{' and '.join(holding)[1:]} may set, bind, thicken or raise what they are in: "
+            "try this version before it is served, or make something else."
+        )
+    if any(made.amount is not None for step in dish.steps() for made in step.makes):
+        yield "How much each step leaves is as it is written for the dish with everything in it."
 
 
 def _plates(desk: Desk, asked: bool) -> str:

@@ -181,7 +181,7 @@ class Leaving:
             if use.role not in (Role.BUY, Role.OUR):
                 continue
             choices = self.choices(dish, use)
-            kept = next((one for one in choices if not self._barred(dish, one, foods)), None)
+            kept = next((one for one in choices if not self.barred(dish, one, foods)), None)
             if kept is None:
                 gone.add(use.number)
                 continue
@@ -209,7 +209,8 @@ class Leaving:
             whole,
         )
 
-    def _barred(self, dish: Dish, choice: Use, foods: tuple[str, ...]) -> bool:
+    def barred(self, dish: Dish, choice: Use, foods: tuple[str, ...]) -> bool:
+        """Whether a choice is what is left out, or a dish made from it. After `left` of the same dish and foods."""
         if any(self.is_food(choice, food, dish) for food in foods):
             return True
         below = self.links.meant(dish, choice)
@@ -297,6 +298,10 @@ class _Made:
             return None
         if amount.terms and all(term.unit.name in _PINCHES for term in amount.terms):
             return Fraction(0)
+        part = None if item is None or use.part is None else item.part(use.part)
+        number = amount.total()
+        if part is not None and number is not None and number.unit.name == "piece":
+            return number.high * part.amount
         found = Fraction(0)
         for term in weigh(amount, item, use.before):
             weight = term.grams

@@ -217,7 +217,8 @@ class DishSheet:
     `makes` reads `1.4 l` or `24 pieces`, '' when unsaid. `factor` is against the dish as written. `version` is eight hex
     digits that change when the dish's own text changes, and with nothing else. `ingredients` is the merged list, by first
     use, of what is bought and of the book's own dishes (`our`); `groups` the same by strand, a line a mark. `keeps` are
-    holds in words. `notes` are what scaling wants said. `rounded` when any amount shown was rounded.
+    holds in words. `notes` are what scaling wants said. `rounded` when any amount shown was rounded. `without` are foods
+    that this version leaves out.
     """
 
     key: str
@@ -241,3 +242,4 @@ class DishSheet:
     cautions: tuple[Caution, ...]
     notes: tuple[str, ...]
     rounded: bool
+    without: tuple[str, ...] = ()
