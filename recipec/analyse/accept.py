@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from recipec.base.finding import Finding, Severity
+from recipec.base.finding import NEVER_ACCEPTED, Finding, Severity
 from recipec.larder.names import folded
 from recipec.model.dish import Accepted, Dish
 
@@ -27,7 +27,7 @@ def accepted_by(findings: Iterable[Finding], reasons: tuple[Accepted, ...]) -> t
 
 
 def _accepted(finding: Finding, reasons: tuple[Accepted, ...]) -> Finding:
-    if finding.severity is Severity.ERROR:
+    if finding.severity is Severity.ERROR or finding.slug in NEVER_ACCEPTED:
         return finding
     for reason in reasons:
         if reason.slug != finding.slug:

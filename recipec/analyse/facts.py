@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from recipec.analyse.context import Notes
-from recipec.base.finding import FORESEEN, KINDS
+from recipec.base.finding import FORESEEN, KINDS, NEVER_ACCEPTED
 from recipec.base.suggest import nearest
 from recipec.model.dish import Accepted
 from recipec.model.kitchen import HandsTurn
@@ -66,6 +66,14 @@ def accepted(facts: Facts, notes: Notes) -> tuple[Accepted, ...]:
                 value.slug.span,
                 f"`{slug}` is not the name of a finding.",
                 f"Did you mean `{near[0]}`?" if near else "Copy the name from the finding's first line.",
+            )
+            continue
+        if slug in NEVER_ACCEPTED:
+            notes.add(
+                "bad-fact",
+                value.slug.span,
+                f"`{slug}` can't be accepted, for whatever reason: the guest has not agreed to it.",
+                "Change what that guest is served, and take this line out.",
             )
             continue
         subject = None if value.subject is None else value.subject.text

@@ -306,7 +306,8 @@ def _linked(
     if dishes:
         from recipec.book.safety import safety_of_all
 
-        settled += safety_of_all(book, context.larder)
+        wrong = frozenset(one.span.source.name for one in settled if one.severity is Severity.ERROR)
+        settled += safety_of_all(book, context.larder, wrong)
     if planned and priced:
         from recipec.book.money import money_of_all
 

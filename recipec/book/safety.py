@@ -6,12 +6,18 @@ from recipec.analyse.accept import accept
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
+from recipec.model.dish import Dish, Role
 
 
-def safety_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
-    """All of them, with the cook's reasons where a fact `accept:` of the dish or of the event gives one; some can never be accepted."""
+def safety_of_all(book: Book, larder: Larder, broken: frozenset[str] = frozenset()) -> tuple[Finding, ...]:
+    """All of them, with the cook's reasons where a fact `accept:` of the dish or of the event gives one; some can never be accepted.
+
+    `broken` are files with errors: what is cooked there, and how, can't be read yet.
+    """
     found: list[Finding] = []
+    found += cooking_of_all(book, larder, broken)
     found += guests_of_all(book, larder)
+    found += leaving_out_of_all(book, larder)
     return tuple(found)
 
 
@@ -33,3 +39,49 @@ def guests_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
             *(finding for finding in said if finding.slug in NEVER_ACCEPTED),
         )
     return accept(found, book.dishes, book.events)
+
+
+def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[Finding, ...]:
+    """What is raw or under its core, how it is cooled, held and heated again, and for whom that may not be."""
+    dishes = [dish for dish in book.dishes if dish.span.source.name not in broken]
+    # The work of a dish is read only where something in it can spoil, or is kept.
+    if not any(_asks(dish, larder) for dish in dishes):
+        return ()
+    from recipec.plan.links import Links
+    from recipec.plan.safety_cores import core_findings
+    from recipec.plan.safety_guests import fragile_findings
+    from recipec.plan.safety_holding import holding_findings
+    from recipec.plan.safety_trace import Tracer
+
+    rules = book.settings.safety
+    whole = book._replace(dishes=tuple(dishes))
+    tracer = Tracer(Links(whole), larder)
+    drawn = {key for dish in dishes for _, key in dish.links}
+    ordered = {order.dish for event in book.events for course in event.courses for order in course.orders}
+    found: list[Finding] = []
+    for dish in dishes:
+        trace = tracer.trace(dish)
+        found += core_findings(trace, rules, served=dish.key in ordered or dish.key not in drawn)
+        found += holding_findings(trace, rules)
+    for event in book.events:
+        if event.span.source.name not in broken:
+            found += fragile_findings(whole, larder, tracer, event, rules)
+    return accept(found, book.dishes, book.events)
+
+
+def _asks(dish: Dish, larder: Larder) -> bool:
+    from recipec.plan.safety_foods import Kind, kind_of
+
+    if any(made.hold is not None for step in dish.steps() for made in step.makes):
+        return True
+    bought = (use for use in dish.uses if use.role is Role.BUY)
+    return any(kind_of(use, None if use.item is None else larder.get(use.item)) is not Kind.NONE for use in bought)
+
+
+def leaving_out_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
+    """What events leave out of dishes and can't be. An error: no reason makes it right."""
+    if not any(order.without for event in book.events for course in event.courses for order in course.orders):
+        return ()
+    from recipec.plan.cannot_leave import refusal_findings
+
+    return tuple(finding for event in book.events for finding in refusal_findings(book, larder, event))

@@ -1,0 +1,383 @@
+"""How what is made gets cold, how long it lies neither cold nor hot, how it gets hot again, and what is kept without air.
+
+The times are the text's own: what a step says it takes and what a hold allows, added up. A plan keeps every hold, so no plan lets food
+lie longer in the open than is reckoned here, but for the minutes between one task and the next.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from recipec.base.finding import Finding, Label
+from recipec.base.span import Span
+from recipec.measure.show_reading import show_duration, show_temperature
+from recipec.model.reading import State
+from recipec.plan.joining import grams
+from recipec.plan.rules import Limit, Rules, edition, follow, limit, limits, met
+from recipec.plan.safety_foods import is_rice, spoils
+from recipec.plan.safety_trace import Food, Key, Left, Moment, Trace, cools, reads_in, seconds_of, words_of
+from recipec.plan.scale import measured
+
+_DAY_S = 86_400
+_DRY_PART = Fraction(1, 3)
+"""Common practice: what is baked with a third or more of flour, sugar, nuts or chocolate, and no meat or fish, keeps in a tin."""
+
+_OIL_PART = Fraction(1, 5)
+"""Common practice: so much oil lies over what is in it and keeps the air away."""
+
+_SIMMERED_S = 300
+_DRY = frozenset(
+    "flour sugar chocolate almond hazelnut walnut pistachio cornmeal oat oats semolina polenta crumb breadcrumb biscuit honey".split()
+)
+_BOILS = re.compile(r"\b(?:simmer|boil)\w*\b")
+_AIRLESS = re.compile(r"\b(?:vacuum|vacuum-pack\w*|vac-pac\w*|confit)\b")
+_SEALS = re.compile(r"\b(?:seal|sealed)\b")
+
+
+def holding_findings(trace: Trace, rules: Rules) -> tuple[Finding, ...]:
+    """Of one dish, in no order; each once."""
+    found = [
+        *(finding for left in _kept(trace) for finding in _cooling(trace, left, rules)),
+        *(finding for left in _kept(trace) for finding in _reheating(trace, left, rules)),
+        *(finding for left in _kept(trace) for finding in _shelf(trace, left, rules)),
+        *_zone(trace, rules),
+        *_airless(trace, rules),
+    ]
+    return tuple(dict.fromkeys(found))
+
+
+def _kept(trace: Trace) -> Iterator[Left]:
+    for left in trace.left:
+        if left.made.hold is not None and not left.made.discarded:
+            yield left
+
+
+# ------------------------------------------------------------ cooling
+
+
+def _cooling(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
+    hold = left.made.hold
+    hot = _last_hot(trace, left)
+    if hold is None or hold.state not in (State.CHILLED, State.FROZEN) or hot is None:
+        return
+    whole, first = limit(rules, "cool whole"), limit(rules, "cool first")
+    if whole is None or whole.seconds is None:
+        return
+    name = left.made.name
+    steps = [
+        m
+        for m in trace.moments
+        if hot.action.number <= m.action.number <= left.action.number and m.present & left.foods
+    ]
+    cooled = [m for m in steps if cools(m.action, trace.dish)]
+    taken = hold.cooled_in
+    if taken is None and cooled:
+        # A stated time in the open; in ice or in a fridge the time given is for setting or keeping, and nobody knows when it was cold.
+        open_air = [m for m in cooled if m.action.place is None and m.action.verb == "cool" and m is not hot]
+        taken = sum((_seconds(m) for m in open_air), Fraction(0)) or None
+        if taken is None:
+            return
+    if taken is None:
+        yield Finding(
+            "cooling-unstated",
+            left.made.span,
+            f"Nothing says how to cool the {name}: off the heat, and then held {hold.state.value}.",
+            (Label(hot.action.span, "hot here"),),
+            (
+                f"Write how long that takes: -> {name}, holds {show_duration(hold.low)} {hold.state.value}, cooled in 60 min",
+                f"What is asked for is {_limits_words(rules)}. Shallow trays, ice and stirring do it; rice, stocks and deep pans "
+                "cool slowest.",
+                follow(rules),
+            ),
+        )
+    elif taken > whole.seconds:
+        yield Finding(
+            "cooling-too-slow",
+            left.made.span,
+            f"Cooling the {name} takes {show_duration(taken)}; {edition(rules).name} asks for {_limits_words(rules)}.",
+            (Label(hot.action.span, "hot here"),),
+            (
+                "Cool it faster, in shallow trays or in ice, stirred, and write the time that takes: cooled in 60 min.",
+                f"{_sources((whole, first))} {follow(rules)}",
+            ),
+        )
+    elif first is not None and first.seconds is not None and taken > first.seconds:
+        yield Finding(
+            "cooling-unstated",
+            left.made.span,
+            f"Cooling the {name} takes {show_duration(taken)}, and nothing says that {_degrees(first)} is reached in the first "
+            f"{show_duration(first.seconds)}.",
+            (),
+            (
+                f"Cool it in {show_duration(first.seconds)} or less: cooled in {show_duration(first.seconds)}. Or measure both stages, and "
+                "say so in a line `accept: cooling-unstated, …`.",
+                f"{_sources((whole, first))} {follow(rules)}",
+            ),
+        )
+
+
+def _last_hot(trace: Trace, left: Left) -> Moment | None:
+    """The last moment by then in which most of it was over heat; None when it never was."""
+    own = [m for m in trace.moments if m.action.number <= left.action.number and m.cooks]
+    hot = [m for m in own if 2 * len(m.acted & left.foods) >= max(1, len(left.foods)) and m.acted & left.foods]
+    return hot[-1] if hot else None
+
+
+def _limits_words(rules: Rules) -> str:
+    parts: list[str] = []
+    for name in ("cool first", "cool whole"):
+        row = limit(rules, name)
+        if row is not None and row.seconds is not None:
+            parts.append(
+                f"{_degrees(row)} within {show_duration(row.seconds)}{' in all' if name == 'cool whole' and parts else ''}"
+            )
+    whole = limit(rules, "cool whole")
+    return " and ".join(parts) + (f" ({whole.note})" if whole is not None and whole.note and len(parts) == 1 else "")
+
+
+# ------------------------------------------------------------ heating again, and keeping
+
+
+def _reheating(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
+    hold = left.made.hold
+    if hold is None or hold.state not in (State.CHILLED, State.FROZEN) or hold.back_in is not None:
+        return
+    if _last_hot(trace, left) is None or not any(_spoils(trace.foods[key]) for key in left.foods):
+        return
+    later = [
+        m
+        for m in trace.moments
+        if m.action.number > left.action.number and m.cooks and 2 * len(m.acted & left.foods) >= len(left.foods)
+    ]
+    if not later:
+        return
+    wanted = limits(rules, "core", "leftover")
+    reads = [read.core for m in later for _, read in reads_in(m.action)]
+    simmered = sum((_seconds(m) for m in later if _BOILS.search(words_of(m.action, trace.dish))), Fraction(0))
+    if met(wanted, reads) or simmered >= _SIMMERED_S:
+        return
+    row = limit(rules, "reheat")
+    assert row is not None
+    yield Finding(
+        "reheat-unstated",
+        left.made.span,
+        f"Nothing says how hot to get the {left.made.name} again, cooked and then held {hold.state.value}.",
+        (Label(later[0].action.span, "heated again here"),),
+        (
+            f"Write what it reaches: … to <{_degrees(row)} core>; or how long it takes: back in 15 min in {{saucepan}}.",
+            f"{_degrees(row)}, {row.note} ({row.section}, {row.mark_words}). {follow(rules)}",
+        ),
+    )
+
+
+def _shelf(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
+    hold = left.made.hold
+    foods = [trace.foods[key] for key in left.foods]
+    if hold is None or hold.state is not State.CHILLED or not any(_spoils(food) for food in foods):
+        return
+    rice = _last_hot(trace, left) is not None and any(is_rice(food.item, food.use.name) for food in foods)
+    row = limit(rules, "shelf", "rice" if rice else "chilled")
+    if row is not None and row.seconds is not None and hold.high > row.seconds:
+        yield Finding(
+            "kept-too-long",
+            left.made.span,
+            f"{show_duration(hold.high)} chilled is too long for the {left.made.name}: {edition(rules).name} says no longer than "
+            f"{show_duration(row.seconds)}{' for rice' if rice else ''}, {row.note}.",
+            (),
+            (
+                f"Write a shorter hold, or freeze it: holds {show_duration(row.seconds)} chilled.",
+                f"{row.source}. {follow(rules)}",
+            ),
+        )
+
+
+# ------------------------------------------------------------ neither cold nor hot
+
+
+@dataclass(frozen=True, slots=True)
+class _Spell:
+    seconds: Fraction
+    span: Span
+    text: str
+
+
+def _zone(trace: Trace, rules: Rules) -> Iterator[Finding]:
+    alone = limit(rules, "time alone")
+    hot, cold = limit(rules, "hold hot"), limit(rules, "hold cold")
+    if alone is None or alone.seconds is None or hot is None or cold is None:
+        return
+    worst: tuple[Fraction, Food, list[_Spell]] | None = None
+    for key in sorted(trace.foods):
+        food = trace.foods[key]
+        if not _spoils(food):
+            continue
+        spells = list(_spells(trace, key))
+        total = sum((spell.seconds for spell in spells), Fraction(0))
+        if total > alone.seconds and (worst is None or total > worst[0]):
+            worst = (total, food, spells)
+    if worst is None:
+        return
+    total, food, spells = worst
+    main = max(spells, key=lambda spell: spell.seconds)
+    yield Finding(
+        "danger-zone",
+        main.span,
+        f"The {food.use.name} may lie {show_duration(total)} between {_degrees(cold)} and {_degrees(hot)}, all steps and holds together; "
+        f"{edition(rules).name} allows {show_duration(alone.seconds)}.",
+        tuple(
+            Label(spell.span, f"{show_duration(spell.seconds)} {spell.text}") for spell in spells if spell is not main
+        ),
+        (
+            "Hold it chilled or hot, or for less: `holds 2 d chilled`, `holds 40 min hot in {bain-marie}`.",
+            f"{alone.source}; {hot.source}; {cold.source}. {follow(rules)}",
+        ),
+    )
+
+
+def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
+    """The times in which a food is neither cold nor hot for certain."""
+    for m in trace.moments:
+        action = m.action
+        open_air = action.standing and action.place is None and action.heat is None and not _on_ice(m, trace)
+        if open_air and key in m.present and (seconds := _seconds(m)):
+            yield _Spell(seconds, action.span, "left in the open")
+    done: set[int] = set()
+    for left in trace.left:
+        hold = left.made.hold
+        if hold is None or left.made.discarded or key not in left.foods or left.action.number in done:
+            continue
+        done.add(left.action.number)
+        if hold.state in (State.ROOM, State.WARM) and not _dry_bake(trace, left):
+            yield _Spell(
+                hold.low, left.made.span, "held warm" if hold.state is State.WARM else "held at room temperature"
+            )
+        if hold.cooled_in is not None:
+            yield _Spell(hold.cooled_in, left.made.span, "cooling")
+        if hold.back_in is not None:
+            yield _Spell(hold.back_in, left.made.span, "getting hot again")
+
+
+def _dry_bake(trace: Trace, left: Left) -> bool:
+    """Whether it is a dry or sweet bake that keeps in a tin; never what holds meat or fish, or whose weight nobody knows."""
+    foods = [trace.foods[key] for key in left.foods]
+    if any(food.item is not None and {"meat", "fish"} & set(food.item.animal or ()) for food in foods):
+        return False
+    baked = [
+        m for m in trace.moments if m.action.number <= left.action.number and m.action.heat is not None and m.cooks
+    ]
+    if not any(2 * len(m.acted & left.foods) >= len(left.foods) for m in baked):
+        return False
+    total = dry = Fraction(0)
+    for food in foods:
+        weight = _grams(food)
+        if weight is None:
+            continue
+        total += weight
+        if food.item is not None and _DRY & set(food.item.key.split()):
+            dry += weight
+    return total > 0 and dry >= _DRY_PART * total
+
+
+# ------------------------------------------------------------ without air
+
+
+def _airless(trace: Trace, rules: Rules) -> Iterator[Finding]:
+    told: set[int] = set()
+    for left in _kept(trace):
+        hold = left.made.hold
+        if hold is None or hold.high < _DAY_S or left.action.number in told:
+            continue
+        why = _why_airless(trace, left)
+        if why is None:
+            continue
+        told.add(left.action.number)
+        cold = hold.state in (State.CHILLED, State.FROZEN)
+        hints = (
+            "Botulism grows without air and can't be seen, smelled or tasted: keep it in the fridge for days, not weeks, or freeze it, "
+            "mark the day on it, and throw away what is left.",
+            follow(rules),
+        )
+        if cold:
+            yield Finding(
+                "airless-hold",
+                left.made.span,
+                f"{show_duration(hold.high)} {hold.state.value} without air ({why}) for the {left.made.name}: never shelf-stable.",
+                (),
+                (*hints, "When it is dealt with, say how at the top: accept: airless-hold, and your reason."),
+            )
+        else:
+            yield Finding(
+                "danger-zone",
+                left.made.span,
+                f"{show_duration(hold.high)} without air and not cold ({why}) for the {left.made.name}.",
+                (),
+                (f"Hold it chilled: -> {left.made.name}, holds 3 d chilled", *hints),
+            )
+
+
+def _why_airless(trace: Trace, left: Left) -> str | None:
+    foods = [trace.foods[key] for key in left.foods]
+    weights = [(food, _grams(food)) for food in foods]
+    oil = sum((weight for food, weight in weights if weight is not None and _is_oil(food)), Fraction(0))
+    total = sum((weight for _, weight in weights if weight is not None), Fraction(0))
+    under = [
+        food
+        for food in foods
+        if food.item is not None and food.item.department == "produce" and food.use.part != "juice"
+    ]
+    if under and oil and oil >= _OIL_PART * total:
+        return f"{under[0].use.name} under oil"
+    own = [m for m in trace.moments if m.action.number <= left.action.number and m.acted & left.foods]
+    for m in own:
+        words = words_of(m.action, trace.dish)
+        found = _AIRLESS.search(words)
+        if found is not None:
+            return found.group()
+        if _SEALS.search(words) and any(
+            trace.dish.gear[mark].key.endswith("bath") for other in own for mark in other.action.marks
+        ):
+            return "sealed in a bag"
+    return None
+
+
+# ------------------------------------------------------------ small things
+
+
+def _spoils(food: Food) -> bool:
+    return spoils(food.use, food.item)
+
+
+def _is_oil(food: Food) -> bool:
+    return food.item is not None and food.item.key.split()[-1] in ("oil", "fat", "lard", "dripping")
+
+
+def _seconds(moment: Moment) -> Fraction:
+    return Fraction(0) if moment.action.reading is None else seconds_of(moment.action.reading)
+
+
+def _on_ice(moment: Moment, trace: Trace) -> bool:
+    return bool(re.search(r"\bice\b", words_of(moment.action, trace.dish)))
+
+
+def _grams(food: Food) -> Fraction | None:
+    amount = food.use.amount
+    if amount is None:
+        return None
+    quantity = measured(amount)
+    if food.use.part is not None and food.item is not None and quantity is not None:
+        part = food.item.part(food.use.part)
+        if part is not None:
+            return quantity.high * part.amount
+    return None if quantity is None else grams(quantity, amount.size, food.item)
+
+
+def _degrees(row: Limit) -> str:
+    assert row.celsius is not None
+    return show_temperature(row.celsius)
+
+
+def _sources(rows: Iterable[Limit | None]) -> str:
+    return "; ".join(dict.fromkeys(row.source for row in rows if row is not None)) + "."
