@@ -1,6 +1,6 @@
 """The rule sets of food safety, each figure a row of `data/rules.tsv` with its section and where it was read.
 
-Nothing here replaces the local code: `follow()` is the sentence that goes with every paper.
+Nothing here replaces the local code: `follow` is the sentence that goes with every paper.
 """
 
 from __future__ import annotations
@@ -95,13 +95,14 @@ def edition(rules: Rules) -> Edition:
     return Edition(limit.section, limit.mark, limit.note)
 
 
+LOCAL = "Follow your local code and your own licence and training; this is not a substitute."
+"""What goes with every figure that is told to a cook."""
+
+
 def follow(rules: Rules) -> str:
     """The sentence every paper on safety carries."""
     known = edition(rules)
-    return (
-        f"By {known.name} ({known.note}). Follow your local code and your own licence and training; "
-        "this is not a substitute."
-    )
+    return f"By {known.name} ({known.note}). {LOCAL}"
 
 
 def limits(rules: Rules, rule: str, kind: str = "") -> tuple[Limit, ...]:

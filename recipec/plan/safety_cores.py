@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from recipec.base.finding import Finding, Label
 from recipec.measure.show_reading import show_duration, show_temperature
-from recipec.plan.rules import Core, Limit, Rules, edition, limits, met
+from recipec.plan.rules import LOCAL, Core, Limit, Rules, edition, limits, met
 from recipec.plan.safety_foods import NEEDS_CORE, RAW, Kind
 from recipec.plan.safety_trace import Food, Read, Trace
 
@@ -138,8 +138,7 @@ def _under(judged: Judged, rules: Rules) -> Finding:
         f"{got} is too low for the {_name(food)}: {edition(rules).name} asks for {need} ({_WORDS[food.kind]}).",
         () if read is None else (Label(food.use.span, f"this is {_WORDS[food.kind]}"),),
         (
-            f"Cook it on: <{_example(wanted)} core>. Where the text says how long it stays that hot, write it so: "
-            f"<{_held_example(wanted)}>.",
+            f"Cook it on: <{_example(wanted)} core>.{_held_hint(wanted)}",
             _section(wanted),
             f"If it is meant, say why in a line at the top: accept: core-too-low for {_name(food)}, and your reason. "
             "It is then printed with it, and is never for a guest who is expecting, very young, very old or unwell.",
@@ -183,7 +182,7 @@ def _raw(food: Food, trace: Trace, rules: Rules, own: bool) -> Finding:
     hints.append("Tell the guests what is raw; it is never for one who is expecting, very young, very old or unwell.")
     what = "" if food.kind is Kind.EGG else f" ({_WORDS[food.kind]})"
     return Finding(
-        "raw-served", span, f"No step heats the {_name(food)}{what}, so it is served raw{where}.", labels, tuple(hints)
+        "raw-served", span, f"No step heats the {_name(food)}{what}: served raw{where}.", labels, tuple(hints)
     )
 
 
@@ -191,7 +190,7 @@ def _raw(food: Food, trace: Trace, rules: Rules, own: bool) -> Finding:
 
 
 def _name(food: Food) -> str:
-    return food.use.name if food.use.part is None else f"{food.use.name} ({food.use.part})"
+    return food.use.name if food.use.part is None else f"{food.use.part} of the {food.use.name}"
 
 
 def kind_words(kind: Kind) -> str:
@@ -215,7 +214,7 @@ def _row(row: Limit) -> str:
 
 def _section(rows: Iterable[Limit]) -> str:
     sources = list(dict.fromkeys(row.source for row in rows))
-    return f"{'; '.join(sources)}. Follow your local code and your own licence and training; this is not a substitute."
+    return f"{'; '.join(sources)}. {LOCAL}"
 
 
 def _example(rows: Iterable[Limit]) -> str:
@@ -224,10 +223,12 @@ def _example(rows: Iterable[Limit]) -> str:
     return _degrees(best, "C")
 
 
-def _held_example(rows: Iterable[Limit]) -> str:
+def _held_hint(rows: Iterable[Limit]) -> str:
     row = max((row for row in rows if row.celsius is not None), key=lambda row: row.seconds or 0)
-    assert row.celsius is not None
-    return f"{_degrees(row.celsius, 'C')} core>, and hold it there for <{show_duration(row.seconds or 60)}"
+    if row.celsius is None or not row.seconds or row.seconds <= 60:
+        return ""
+    held = f"<{_degrees(row.celsius, 'C')} core>, and hold it there for <{show_duration(row.seconds)}>"
+    return f" Where it stays that hot for a while, write it so: {held}."
 
 
 def _degrees(value: Fraction, scale: str) -> str:

@@ -12,7 +12,7 @@ from recipec.larder.larder import Larder
 from recipec.model.book import Book
 from recipec.model.event import Event, Order
 from recipec.plan.demand import Ask, Run, demand
-from recipec.plan.rules import Rules, follow
+from recipec.plan.rules import LOCAL, Rules
 from recipec.plan.safety_cores import Done, Judged, judge, kind_words, wanted_of, wanted_words
 from recipec.plan.safety_foods import Kind
 from recipec.plan.safety_trace import Key, Trace, Tracer
@@ -52,13 +52,10 @@ def _bought(runs: tuple[Run, ...]) -> frozenset[Key]:
 
 def _said(event: Event, order: Order, trace: Trace, judged: Judged, rules: Rules) -> Finding:
     food = judged.food
-    guests = " and ".join(
-        words
-        for words in (
-            f"{event.expecting} guest{'s' if event.expecting > 1 else ''} expecting" if event.expecting else "",
-            f"{event.under_five} under five" if event.under_five else "",
-        )
-        if words
+    guests = ", ".join(
+        f"{number} {'is' if number == 1 else 'are'} {words}"
+        for number, words in ((event.expecting, "expecting"), (event.under_five, "under five"))
+        if number
     )
     wanted = wanted_of(Kind.MINCED if food.kind in (Kind.SMOKED, Kind.CURED) else food.kind, rules, fragile=True)
     name = food.use.name
@@ -69,15 +66,15 @@ def _said(event: Event, order: Order, trace: Trace, judged: Judged, rules: Rules
         Done.UNDER: f"serves the {name} under {wanted_words(wanted)} inside",
         Done.UNREAD: f"does not say how hot the {name} gets inside",
     }[judged.done]
-    verb = "is" if event.expecting + event.under_five == 1 else "are"
+    kind = "" if judged.done is Done.NOT_COOKED or food.kind is Kind.EGG else f" ({kind_words(food.kind)})"
     return Finding(
         "raw-for-fragile",
         order.span,
-        f"There {verb} {guests}, and {trace.dish.title} {state} ({kind_words(food.kind)}).",
+        f"Of the guests {guests}, and {trace.dish.title} {state}{kind}.",
         (Label(food.use.span if judged.read is None else judged.read.span, "in this dish"),),
         (
             f"Cook it to {wanted_words(wanted)} and say so in the dish, leave it out (`without {name}`), or serve everyone another dish. "
             "No reason can be accepted for this.",
-            follow(rules),
+            LOCAL,
         ),
     )

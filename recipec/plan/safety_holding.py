@@ -16,7 +16,7 @@ from recipec.base.span import Span
 from recipec.measure.show_reading import show_duration, show_temperature
 from recipec.model.reading import State
 from recipec.plan.joining import grams
-from recipec.plan.rules import Limit, Rules, edition, follow, limit, limits, met
+from recipec.plan.rules import LOCAL, Limit, Rules, edition, limit, limits, met
 from recipec.plan.safety_foods import is_rice, spoils
 from recipec.plan.safety_trace import Food, Key, Left, Moment, Trace, cools, reads_in, seconds_of, words_of
 from recipec.plan.scale import measured
@@ -28,6 +28,8 @@ _DRY_PART = Fraction(1, 3)
 _OIL_PART = Fraction(1, 5)
 """Common practice: so much oil lies over what is in it and keeps the air away."""
 
+_COOLING = "cooling"
+_CURE = "Hold it chilled or hot, or for less: `holds 2 d chilled`, `holds 40 min hot in {bain-marie}`."
 _SIMMERED_S = 300
 _DRY = frozenset(
     "flour sugar chocolate almond hazelnut walnut pistachio cornmeal oat oats semolina polenta crumb breadcrumb biscuit honey".split()
@@ -90,7 +92,7 @@ def _cooling(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
                 f"Write how long that takes: -> {name}, holds {show_duration(hold.low)} {hold.state.value}, cooled in 60 min",
                 f"What is asked for is {_limits_words(rules)}. Shallow trays, ice and stirring do it; rice, stocks and deep pans "
                 "cool slowest.",
-                follow(rules),
+                LOCAL,
             ),
         )
     elif taken > whole.seconds:
@@ -101,7 +103,7 @@ def _cooling(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
             (Label(hot.action.span, "hot here"),),
             (
                 "Cool it faster, in shallow trays or in ice, stirred, and write the time that takes: cooled in 60 min.",
-                f"{_sources((whole, first))} {follow(rules)}",
+                f"{_sources((whole, first))} {LOCAL}",
             ),
         )
     elif first is not None and first.seconds is not None and taken > first.seconds:
@@ -114,7 +116,7 @@ def _cooling(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
             (
                 f"Cool it in {show_duration(first.seconds)} or less: cooled in {show_duration(first.seconds)}. Or measure both stages, and "
                 "say so in a line `accept: cooling-unstated, …`.",
-                f"{_sources((whole, first))} {follow(rules)}",
+                f"{_sources((whole, first))} {LOCAL}",
             ),
         )
 
@@ -145,7 +147,7 @@ def _reheating(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
     hold = left.made.hold
     if hold is None or hold.state not in (State.CHILLED, State.FROZEN) or hold.back_in is not None:
         return
-    if _last_hot(trace, left) is None or not any(_spoils(trace.foods[key]) for key in left.foods):
+    if _last_hot(trace, left) is None or not any(_spoils(trace.foods[key]) for key in sorted(left.foods)):
         return
     later = [
         m
@@ -168,14 +170,14 @@ def _reheating(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
         (Label(later[0].action.span, "heated again here"),),
         (
             f"Write what it reaches: … to <{_degrees(row)} core>; or how long it takes: back in 15 min in {{saucepan}}.",
-            f"{_degrees(row)}, {row.note} ({row.section}, {row.mark_words}). {follow(rules)}",
+            f"{_degrees(row)}, {row.note} ({row.section}, {row.mark_words}). {LOCAL}",
         ),
     )
 
 
 def _shelf(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
     hold = left.made.hold
-    foods = [trace.foods[key] for key in left.foods]
+    foods = [trace.foods[key] for key in sorted(left.foods)]
     if hold is None or hold.state is not State.CHILLED or not any(_spoils(food) for food in foods):
         return
     rice = _last_hot(trace, left) is not None and any(is_rice(food.item, food.use.name) for food in foods)
@@ -189,7 +191,7 @@ def _shelf(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
             (),
             (
                 f"Write a shorter hold, or freeze it: holds {show_duration(row.seconds)} chilled.",
-                f"{row.source}. {follow(rules)}",
+                f"{row.source}. {LOCAL}",
             ),
         )
 
@@ -205,36 +207,57 @@ class _Spell:
 
 
 def _zone(trace: Trace, rules: Rules) -> Iterator[Finding]:
-    alone = limit(rules, "time alone")
+    alone, whole = limit(rules, "time alone"), limit(rules, "cool whole")
     hot, cold = limit(rules, "hold hot"), limit(rules, "hold cold")
-    if alone is None or alone.seconds is None or hot is None or cold is None:
+    if alone is None or whole is None or hot is None or cold is None:
         return
+    # Cooling has a rule of its own: as long as it keeps to that, only the rest counts against the four hours.
+    least = alone.seconds or 0
+    most = max(least, whole.seconds or 0)
     worst: tuple[Fraction, Food, list[_Spell]] | None = None
     for key in sorted(trace.foods):
-        food = trace.foods[key]
-        if not _spoils(food):
-            continue
-        spells = list(_spells(trace, key))
+        spells = list(_spells(trace, key)) if _spoils(trace.foods[key]) else []
         total = sum((spell.seconds for spell in spells), Fraction(0))
-        if total > alone.seconds and (worst is None or total > worst[0]):
-            worst = (total, food, spells)
+        rest = sum((spell.seconds for spell in spells if spell.text != _COOLING), Fraction(0))
+        if (rest > least or total > most) and (worst is None or total > worst[0]):
+            worst = (total, trace.foods[key], spells)
     if worst is None:
+        yield from _warm(trace, rules)
         return
     total, food, spells = worst
     main = max(spells, key=lambda spell: spell.seconds)
+    if main.text == _COOLING and main.seconds > (whole.seconds or 0):
+        return
     yield Finding(
         "danger-zone",
         main.span,
-        f"The {food.use.name} may lie {show_duration(total)} between {_degrees(cold)} and {_degrees(hot)}, all steps and holds together; "
-        f"{edition(rules).name} allows {show_duration(alone.seconds)}.",
+        f"The {food.use.name} may lie {show_duration(total)} between {_degrees(cold)} and {_degrees(hot)}, all steps and holds together: "
+        f"{edition(rules).name} allows {show_duration(least)}.",
         tuple(
             Label(spell.span, f"{show_duration(spell.seconds)} {spell.text}") for spell in spells if spell is not main
         ),
-        (
-            "Hold it chilled or hot, or for less: `holds 2 d chilled`, `holds 40 min hot in {bain-marie}`.",
-            f"{alone.source}; {hot.source}; {cold.source}. {follow(rules)}",
-        ),
+        (_CURE, f"{_sources((alone, hot, cold))} {LOCAL}"),
     )
+
+
+def _warm(trace: Trace, rules: Rules) -> Iterator[Finding]:
+    """Food held warm, which is under what a rule set calls hot."""
+    row, hot = limit(rules, "time warm"), limit(rules, "hold hot")
+    if row is None or row.seconds is None or hot is None:
+        return
+    for left in _kept(trace):
+        hold = left.made.hold
+        if hold is None or hold.state is not State.WARM or hold.low <= row.seconds:
+            continue
+        if any(_spoils(trace.foods[key]) for key in sorted(left.foods)):
+            yield Finding(
+                "danger-zone",
+                left.made.span,
+                f"{show_duration(hold.low)} warm is too long for the {left.made.name}: {edition(rules).name} allows "
+                f"{show_duration(row.seconds)} under {_degrees(hot)}, {row.note}.",
+                (),
+                (_CURE, f"{_sources((row, hot))} {LOCAL}"),
+            )
 
 
 def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
@@ -255,14 +278,14 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
                 hold.low, left.made.span, "held warm" if hold.state is State.WARM else "held at room temperature"
             )
         if hold.cooled_in is not None:
-            yield _Spell(hold.cooled_in, left.made.span, "cooling")
+            yield _Spell(hold.cooled_in, left.made.span, _COOLING)
         if hold.back_in is not None:
             yield _Spell(hold.back_in, left.made.span, "getting hot again")
 
 
 def _dry_bake(trace: Trace, left: Left) -> bool:
     """Whether it is a dry or sweet bake that keeps in a tin; never what holds meat or fish, or whose weight nobody knows."""
-    foods = [trace.foods[key] for key in left.foods]
+    foods = [trace.foods[key] for key in sorted(left.foods)]
     if any(food.item is not None and {"meat", "fish"} & set(food.item.animal or ()) for food in foods):
         return False
     baked = [
@@ -298,7 +321,7 @@ def _airless(trace: Trace, rules: Rules) -> Iterator[Finding]:
         hints = (
             "Botulism grows without air and can't be seen, smelled or tasted: keep it in the fridge for days, not weeks, or freeze it, "
             "mark the day on it, and throw away what is left.",
-            follow(rules),
+            LOCAL,
         )
         if cold:
             yield Finding(
@@ -319,7 +342,7 @@ def _airless(trace: Trace, rules: Rules) -> Iterator[Finding]:
 
 
 def _why_airless(trace: Trace, left: Left) -> str | None:
-    foods = [trace.foods[key] for key in left.foods]
+    foods = [trace.foods[key] for key in sorted(left.foods)]
     weights = [(food, _grams(food)) for food in foods]
     oil = sum((weight for food, weight in weights if weight is not None and _is_oil(food)), Fraction(0))
     total = sum((weight for _, weight in weights if weight is not None), Fraction(0))
