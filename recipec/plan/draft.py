@@ -30,7 +30,8 @@ _USUAL = {"oven": "an oven", "hob": "a hob of four burners", "fridge": "a fridge
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Gear of a run: `pieces` of pool `pool` from task `first` to task `last`. `washed` when another dish may want it after."""
+    """Gear of a run: `pieces` of pool `pool` from task `first` to task `last`. `washed` when another dish may want it after. `party` are
+    all the runs it is for, `doing` the actions of the dish it is in use in; `split` when part of what is in another piece goes into it."""
 
     pool: int
     pieces: int
@@ -41,11 +42,15 @@ class Taken:
     from_end: bool = False
     to_start: bool = False
     washed: bool = True
+    party: tuple[int, ...] = ()
+    doing: tuple[int, ...] = ()
+    split: bool = False
 
 
 @dataclass(slots=True)
 class Draft:
-    """Tasks, links and gear so far. Ids are places in these lists."""
+    """Tasks, links and gear so far. Ids are places in these lists. `dirty` are places in `taken` that are washed whatever there is of
+    the gear, since what is in it must not get into something else."""
 
     stock: Stock
     tasks: list[Task] = field(default_factory=list)
@@ -56,6 +61,7 @@ class Draft:
     taken: list[Taken] = field(default_factory=list)
     troubles: list[Trouble] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
+    dirty: set[int] = field(default_factory=set)
     _pool_of: dict[str, int] = field(default_factory=dict)
     _washed: dict[int, bool] = field(default_factory=dict)
 
@@ -121,6 +127,10 @@ class Draft:
         found = self.stock.first(kind)
         return self.pool(self.stock.find(kind) if found is None else found)
 
+    def is_washed(self, pool: int) -> bool:
+        """Whether gear of that pool is washed between dishes where it is scarce."""
+        return self._washed[pool]
+
     def _pool(self, piece: Piece) -> Pool:
         line, kind = piece.line, _KINDS.get(piece.kind, PoolKind.GEAR)
         if line is None and kind is not PoolKind.GEAR:
@@ -163,15 +173,17 @@ class Draft:
                 and len({taken.run for taken in own}) > 1
                 and sum(taken.pieces for taken in own) > kind.number
             )
-            for taken in own:
-                self._take(taken, scarce and taken.washed)
+            for place, taken in enumerate(self.taken):
+                if taken.pool == pool:
+                    self._take(taken, (scarce and taken.washed) or place in self.dirty)
 
     def _bring(self) -> None:
         for place, pool in enumerate(self.pools):
             if pool.kind not in (PoolKind.GEAR, PoolKind.OVEN):
                 continue
             needs = [taken.pieces for taken in self.taken if taken.pool == place]
-            wanted = sum(needs) if not pool.number else max(needs, default=0)
+            split = sum(taken.pieces for taken in self.taken if taken.pool == place and taken.split)
+            wanted = sum(needs) if not pool.number else max(needs, default=0) + split
             if pool.kind is PoolKind.GEAR and wanted > pool.number:
                 self.pools[place] = replace(pool, number=wanted, brought=wanted - pool.number)
 

@@ -20,7 +20,7 @@ from recipec.plan.run_tasks import DishTasks, Table
 from recipec.plan.space import boxed
 from recipec.plan.storing import Goods, Stores, goods_of, longest
 from recipec.plan.straight import too_late
-from recipec.plan.timeline_types import Attend, Due, Problem, RunOf, Task, Unplanned, Why, Work
+from recipec.plan.timeline_types import Attend, Due, Problem, RunOf, Task, Trouble, Unplanned, Why, Work
 from recipec.plan.waiting import Wait, limit_of, used_of, wait_after, wait_made
 from recipec.plan.wording import Desk, hold_text, makes_text, plates_text
 from recipec.plan.work_figures import seconds, verbs
@@ -88,6 +88,7 @@ class _Maker:
         courses = self._courses_of_runs()
         for number, run in enumerate(runs):
             self._serve(number, run, courses[number])
+        kit = self._kit(courses)
         self.draft.finish_gear()
         self._reserve()
         self._clear()
@@ -110,6 +111,7 @@ class _Maker:
             hands=calendar.hands,
             assumed=tuple(self.draft.assumed),
             troubles=tuple(self.draft.troubles),
+            kit=kit,
         )
 
     def _run_of(self, number: int, run: Run, course: int | None) -> RunOf:
@@ -196,6 +198,19 @@ class _Maker:
         by_mark = (action for action, use in uses if use.number == draw.use.number and use.role is Role.OUR)
         by_thing = (action for action, use in uses if use.thing == draw.use.thing)
         return next(by_mark, None) or next(by_thing, None) or next(iter(own), None)
+
+    # ------------------------------------------------------------ free-from plates
+
+    def _kit(self, courses: tuple[int | None, ...]) -> tuple[Trouble, ...]:
+        """Clean kit for whoever needs it. Reckoned only where somebody does."""
+        runs = self.demand.runs
+        if not self.event.seats and not any(run.without for run in runs):
+            return ()
+        from recipec.plan.clean_kit import Booking
+        from recipec.plan.kit_order import keep_apart
+
+        guarded = Booking(self.book, self.larder, self.event, runs, courses, self._run_for)
+        return keep_apart(guarded, self.draft, self.dishes)
 
     # ------------------------------------------------------------ finished dishes
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -99,6 +99,8 @@ class DishTasks:
         out = frozenset[int]() if alone is None else left_out(alone)
         free = " or ".join(alone.without) if alone is not None and out else ""
         text = text_of(action, desk, self.table.links, out, free if action.plating else "")
+        if not action.plating:
+            text = self._divided(action, party, free) + text
         need = oven_need(action.heat, self.dish, draft)
         if need is not None and number > 1 and action.heat is not None and mark == action.heat.mark:
             need = need._replace(shelves=draft.pools[need.pool].shelves)
@@ -129,6 +131,18 @@ class DishTasks:
             self.lanes[action.number, run] = tuple(ids)
         if number > 1 and mark is not None:
             self._chain(ids, recovers, mark)
+
+    def _divided(self, action: Action, party: tuple[int, ...], free: str) -> str:
+        """Words for where one pot becomes several: what is to be free of something leaves it before that goes in. Common practice."""
+        before = {run for other in action.after for one in self.parties(other) if set(party) <= set(one) for run in one}
+        parted = sorted(before - set(party))
+        if not parted:
+            return ""
+        if free:
+            return f"Take out what is for the plates without {free} with a clean spoon, into clean gear. "
+        others = [run for number, run in self.runs if number in parted and left_out(run)]
+        names = " and ".join(dict.fromkeys(f"without {' or '.join(run.without)}" for run in others))
+        return f"First take out what is for the plates {names}. " if names else ""
 
     def _chain(self, ids: list[int], recovers: int, mark: int) -> None:
         """One batch after another, unless there is gear enough for two at once."""
@@ -209,35 +223,31 @@ class DishTasks:
         draft = self.table.draft
         gear = self.dish.gear[held.mark]
         pool = draft.pool(draft.stock.find(gear.name))
-        for party in self._parties_between(held.first, held.last):
+        for party, begin in self._parties_between(held.first, held.last):
             run = party[0]
-            doing = [
-                a for a in range(held.first, held.last + 1) if self.tasks(a, run) and self._same_strand(a, held.first)
-            ]
+            doing = [a for a in range(begin, held.last + 1) if self.tasks(a, run) and self._same_strand(a, held.first)]
             if not doing:
                 continue
             pieces = pieces_wanted(gear, self.desk(party))
+            what = Taken(pool, pieces, 0, 0, gear.name, run, party=party, doing=tuple(doing), split=begin != held.first)
             lanes = max(len(self.tasks(a, run)) for a in doing)
             split = [a for a in doing if len(self.tasks(a, run)) == lanes]
             if lanes == 1:
                 to_start = held.to_start and doing[-1] == held.last
                 first, last = self.tasks(doing[0], run)[0], self.tasks(doing[-1], run)[0]
-                draft.taken.append(
-                    Taken(pool, pieces, first, last, gear.name, run, to_start=to_start, washed=not held.turned_out)
-                )
+                draft.taken.append(replace(what, first=first, last=last, to_start=to_start, washed=not held.turned_out))
                 continue
             for a in doing[: doing.index(split[0])]:
                 task = self.tasks(a, run)[0]
-                draft.taken.append(Taken(pool, pieces, task, task, gear.name, run, washed=False))
+                draft.taken.append(replace(what, first=task, last=task, washed=False))
             until = self._until(split, held.mark)
             if self._takes(held.mark, self.work.actions[split[0]]) is None:
                 # Eight ramekins in two batches are four in each.
                 pieces = -(-pieces // lanes)
             for lane in range(lanes):
                 first, last = self.tasks(split[0], run)[lane], self.tasks(until, run)[lane]
-                draft.taken.append(
-                    Taken(pool, pieces, first, last, gear.name, run, washed=lane == lanes - 1 and not held.turned_out)
-                )
+                washed = lane == lanes - 1 and not held.turned_out
+                draft.taken.append(replace(what, pieces=pieces, first=first, last=last, washed=washed))
 
     def _until(self, split: list[int], mark: int) -> int:
         """The last action of a batch that needs the gear: the next batch wants it."""
@@ -251,13 +261,19 @@ class DishTasks:
     def _same_strand(self, one: int, other: int) -> bool:
         return self.work.actions[one].strand == self.work.actions[other].strand
 
-    def _parties_between(self, first: int, last: int) -> list[tuple[int, ...]]:
-        """The groups of runs at work while a piece is held, by the runs that begin it and those that go on alone."""
-        found: list[tuple[int, ...]] = []
+    def _parties_between(self, first: int, last: int) -> list[tuple[tuple[int, ...], int]]:
+        """The groups of runs at work while a piece is held, and from which action on: those that begin it, and those of them that go on
+        apart later, which need a piece of their own from there."""
+        found: list[tuple[tuple[int, ...], int]] = []
         for action in range(first, last + 1):
+            if not self._same_strand(action, first):
+                continue
             for party in self.shared[action]:
-                if not any(set(party) & set(known) for known in found):
-                    found.append(party)
+                known = [other for other, _ in found if set(party) & set(other)]
+                if not known:
+                    found.append((party, first if not found else action))
+                elif all(other[0] != party[0] for other in known):
+                    found.append((party, action))
         return found
 
     # ------------------------------------------------------------ order

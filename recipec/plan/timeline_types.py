@@ -216,7 +216,8 @@ class Trouble:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """All of one booking. `hands` are in order and do not overlap. `assumed` are sentences on what had to be assumed.
+    """All of one booking. `hands` are in order and do not overlap. `assumed` are sentences on what had to be assumed. `kit` is gear, oil
+    or water that can't be kept clean for someone (`shared-kit`, `same-kit`).
 
     `day` is the [start, end) of the day of the event, for `span_s`; `arrive` when the cook comes that day. Nothing starts before 0 or
     ends after
@@ -240,6 +241,7 @@ class Problem:
     hands: tuple[Hands, ...]
     assumed: tuple[str, ...] = ()
     troubles: tuple[Trouble, ...] = ()
+    kit: tuple[Trouble, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ Shared: TypeAlias = tuple[tuple[tuple[int, ...], ...], ...]
 
 def shared_by(dish: Dish, work: Work, runs: tuple[tuple[int, Run], ...]) -> Shared:
     """That batch and all after it are made apart; what is before it is made once for all."""
-    fates = {number: _fate(dish, work, run) for number, run in runs}
+    fates = {number: _fate(dish, work, run.left) for number, run in runs}
     groups = []
     for action in work.actions:
         together = tuple(number for number, _ in runs if fates[number][action.number] == "")
@@ -25,14 +25,19 @@ def shared_by(dish: Dish, work: Work, runs: tuple[tuple[int, Run], ...]) -> Shar
     return tuple(groups)
 
 
+def touched_by(dish: Dish, work: Work, uses: frozenset[int]) -> frozenset[int]:
+    """Numbers of the actions in which something of these uses is in hand."""
+    fates = _fate(dish, work, Left(changed=uses))
+    return frozenset(number for number, fate in enumerate(fates) if fate)
+
+
 def left_out(run: Run) -> frozenset[int]:
     """Numbers of the uses that a run leaves out: the food itself, and what is made from it."""
     return run.left.gone
 
 
-def _fate(dish: Dish, work: Work, run: Run) -> tuple[str, ...]:
+def _fate(dish: Dish, work: Work, left: Left) -> tuple[str, ...]:
     """For every action '' (as for everyone), `apart`, or `gone` where nothing is left to do it to."""
-    left = run.left
     if not left.touched:
         return ("",) * len(work.actions)
     batch_of = {step: batch for batch in batches_in(dish) for step in batch.steps}
