@@ -46,8 +46,10 @@ def _lines(guests: Guests, findings: tuple[Finding, ...]) -> Iterator[str]:
 def _seat(seat: SeatText) -> Iterator[str]:
     yield from wrap(seat.needs, f"Seat {seat.number}: ")
     for dish in seat.dishes:
-        mark = {"hurts": "!! ", "against": " ! "}.get(dish.sign, "   ")
+        mark = "!! " if dish.sign == "hurts" else " ! "
         yield from wrap(f"{dish.course}: {dish.title}: {dish.answer}", f"  {mark}", "       ")
+    if seat.others:
+        yield from wrap(f"{seat.answer}: {'; '.join(seat.others)}", "     ", "       ")
 
 
 def _row(guests: Guests, row: RowText) -> Iterator[str]:

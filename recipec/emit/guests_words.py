@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -11,7 +11,7 @@ from recipec.base.finding import KINDS, Finding, Severity
 from recipec.larder.ingredient import Presence
 from recipec.measure.numerals import NO_BREAK
 from recipec.model.book import Book
-from recipec.model.event import NeedKind
+from recipec.model.event import Need, NeedKind
 from recipec.plan.diets import Fits
 from recipec.plan.guests import Cell, Guests, Row, Served, Verdict
 
@@ -62,7 +62,7 @@ class RowText:
 
 @dataclass(frozen=True, slots=True)
 class SeatDish:
-    """What a seat may be served: the answer to all it asks for, and the foods that go against it."""
+    """What a seat may be served and something goes against: the answers, and the foods they are given for."""
 
     course: str
     title: str
@@ -72,11 +72,13 @@ class SeatDish:
 
 @dataclass(frozen=True, slots=True)
 class SeatText:
-    """A seat, what it asks for, and its dishes."""
+    """A seat, what it asks for, the dishes against which there is something, and the others by name with what may be said of them."""
 
     number: int
     needs: str
     dishes: tuple[SeatDish, ...]
+    others: tuple[str, ...]
+    answer: str
 
 
 def rules_line(guests: Guests) -> str:
@@ -116,13 +118,34 @@ def rows(guests: Guests) -> tuple[RowText, ...]:
 def seats(guests: Guests) -> tuple[SeatText, ...]:
     """Every seat that asks for something."""
     return tuple(
-        SeatText(
-            seat.number,
-            "; ".join(need_text(need.kind, need.what) for need in seat.needs),
-            tuple(_dishes(guests, [one for one in guests.verdicts if one.seat == seat.number])),
-        )
+        _seat(guests, seat.number, seat.needs, [one for one in guests.verdicts if one.seat == seat.number])
         for seat in guests.event.seats
         if seat.needs
+    )
+
+
+def _seat(guests: Guests, number: int, needs: tuple[Need, ...], verdicts: list[Verdict]) -> SeatText:
+    by_order: dict[int, list[Verdict]] = {}
+    for verdict in verdicts:
+        by_order.setdefault(verdict.served, []).append(verdict)
+    against: list[SeatDish] = []
+    others: list[str] = []
+    for place, of_order in sorted(by_order.items()):
+        served = guests.served[place]
+        title = ", ".join(part for part in (served.row.title, without_text(served.order.without)) if part)
+        bad = [verdict for verdict in of_order if verdict.harms]
+        if bad:
+            sign = "hurts" if any(verdict.hurts for verdict in bad) else "against"
+            against.append(SeatDish(served.course, title, "; ".join(_against(verdict) for verdict in bad), sign))
+        else:
+            others.append(title)
+    asked = any(verdict.hurts for verdict in verdicts)
+    return SeatText(
+        number,
+        "; ".join(need_text(need.kind, need.what) for need in needs),
+        tuple(against),
+        tuple(others),
+        Presence.NOT_IN_RECIPE.value if asked else "nothing against it in the recipe",
     )
 
 
@@ -201,23 +224,6 @@ def _cell(cell: Cell) -> CellText:
 
 def _diet(answer: Fits) -> CellText:
     return CellText(answer.value, {Fits.YES: "free", Fits.NO: "contains", Fits.UNKNOWN: "unknown"}[answer], "")
-
-
-def _dishes(guests: Guests, verdicts: list[Verdict]) -> Iterator[SeatDish]:
-    by_order: dict[int, list[Verdict]] = {}
-    for verdict in verdicts:
-        by_order.setdefault(verdict.served, []).append(verdict)
-    for place, all_needs in sorted(by_order.items()):
-        served = guests.served[place]
-        title = ", ".join(part for part in (served.row.title, without_text(served.order.without)) if part)
-        against = [_against(verdict) for verdict in all_needs if verdict.harms]
-        bad = [verdict for verdict in all_needs if verdict.harms]
-        sign = "free"
-        if bad:
-            sign = "hurts" if any(verdict.hurts for verdict in bad) else "against"
-        asked = any(verdict.hurts for verdict in all_needs)
-        suits = Presence.NOT_IN_RECIPE.value if asked else "nothing against it in the recipe"
-        yield SeatDish(served.course, title, "; ".join(against) or suits, sign)
 
 
 def _against(verdict: Verdict) -> str:

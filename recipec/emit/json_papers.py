@@ -33,7 +33,7 @@ from recipec.plan.sheet import (
 
 Json: TypeAlias = "str | int | bool | list[Json] | dict[str, Json] | None"
 
-SCHEMAS = ("card", "check", "convert", "cost", "market", "timeline")
+SCHEMAS = ("card", "check", "convert", "cost", "guests", "market", "timeline")
 """Names of the shipped schemas."""
 
 

@@ -89,8 +89,8 @@ def _unknown(event: Event, served: Served, verdict: Verdict, unknown: tuple[Harm
         f"not known is {_names(unknown)}.",
         _labels(served, verdict, unknown, "what is in this is not known, or not all of it"),
         (
-            f"Read the packet or ask the maker, and write all that is in it into `larder.csv`, under `allergens`: "
-            f"{_first(unknown)}. Nothing there is to be written `none` that the packet does not settle.",
+            f"Read the packet or ask the maker, and write all that is in {_first(unknown)} into `larder.csv`, under `allergens`: "
+            "`celery; may contain milk`. Write `none` there only if the packet says so.",
             *_way_out(served, verdict, unknown),
             *_no_reason(event, "allergen-unknown"),
         ),
