@@ -13,9 +13,9 @@ _MOST_LABELS = 6
 
 
 def timeline_findings(event: Event, problem: Problem, collisions: Iterable[Collision]) -> tuple[Finding, ...]:
-    """What the kitchen lacks, and what can't be done in it in time; in the order of their places."""
+    """What the kitchen lacks, what can't be kept clean in it, and what can't be done in it in time; in the order of their places."""
     found = [
-        *(_trouble(event, trouble) for trouble in problem.troubles),
+        *(_trouble(event, trouble) for trouble in (*problem.troubles, *problem.kit)),
         *(_collision(event, problem, one) for one in collisions),
     ]
     return tuple(sorted(dict.fromkeys(found), key=lambda finding: finding.order))
