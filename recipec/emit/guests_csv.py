@@ -5,10 +5,11 @@ from __future__ import annotations
 import csv
 import io
 
-from recipec.emit.guests_words import LOCAL_CODE, NEVER_FREE, rows, rules_line
+from recipec.emit.guests_words import NEVER_FREE, rows, rules_line
 from recipec.emit.market_csv import cell
 from recipec.plan.diets import DIETS
 from recipec.plan.guests import Guests
+from recipec.plan.rules import LOCAL
 
 
 def guests_csv(guests: Guests) -> bytes:
@@ -26,5 +27,5 @@ def guests_csv(guests: Guests) -> bytes:
         answers = (*(one.answer for one in row.cells), *(one.answer for one in row.diets))
         line = (row.course, dish, part, row.without, row.plates, row.seats, *answers, row.unknown)
         writer.writerow(cell(text) for text in line)
-    writer.writerow([cell(f"{rules_line(guests)} {NEVER_FREE} {LOCAL_CODE}")])
+    writer.writerow([cell(f"{rules_line(guests)} {NEVER_FREE} {LOCAL}")])
     return table.getvalue().encode("utf-8-sig", "backslashreplace")

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from recipec.base.finding import Finding
-from recipec.emit.guests_words import LOCAL_CODE
+from recipec.emit.guests_words import rules_line
 from recipec.emit.json_papers import Json, json_text
 from recipec.plan.guests import Guests, Row, Served, Verdict
+from recipec.plan.rules import LOCAL
 
 
 def guests_json(guests: Guests, findings: Iterable[Finding] = ()) -> str:
@@ -18,7 +19,7 @@ def guests_json(guests: Guests, findings: Iterable[Finding] = ()) -> str:
             "event": guests.event.key,
             "title": guests.event.title,
             "rules": groups.rules,
-            "rules_text": f"{groups.name}; {groups.list_name}. {LOCAL_CODE}",
+            "rules_text": f"{rules_line(guests)} {LOCAL}",
             "groups": [
                 {"key": group.key, "number": group.number or None, "words": group.words, "source": group.source}
                 for group in groups.groups

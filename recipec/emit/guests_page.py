@@ -5,12 +5,13 @@ from __future__ import annotations
 from recipec.base.finding import Finding, Severity
 from recipec.emit.desk import Desk, desk_for_one, page_name
 from recipec.emit.guests_csv import guests_csv
-from recipec.emit.guests_words import LOCAL_CODE, NEVER_FREE, findings_for, rows, rules_line, seats
+from recipec.emit.guests_words import NEVER_FREE, findings_for, rows, rules_line, seats
 from recipec.emit.request import Paper, Request
 from recipec.emit.when import moment_text
 from recipec.model.event import Event
 from recipec.plan.diets import DIETS
 from recipec.plan.guests import Guests, guests_of
+from recipec.plan.rules import LOCAL
 from recipec.plan.sheet import Caution
 
 
@@ -43,7 +44,7 @@ def _paper(desk: Desk, guests: Guests, path: str, *, alone: bool) -> Paper:
         when=moment_text(event.serve) if event.serve else "",
         back=not alone,
         rules=rules_line(guests),
-        local_code=LOCAL_CODE,
+        local_code=LOCAL,
         never_free=NEVER_FREE,
         all_cautions=tuple(
             _caution(finding)

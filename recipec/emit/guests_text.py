@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from recipec.base.finding import Finding, Severity
-from recipec.emit.guests_words import LOCAL_CODE, NEVER_FREE, RowText, SeatText, and_words, rows, rules_line, seats
+from recipec.emit.guests_words import NEVER_FREE, RowText, SeatText, and_words, rows, rules_line, seats
 from recipec.emit.plain import page, rule, title_line, wrap
 from recipec.plan.diets import DIETS
 from recipec.plan.guests import Guests
+from recipec.plan.rules import LOCAL
 
 _ANSWERS = (("contains", "Contains"), ("may", "May contain"), ("unknown", "Unknown"))
 _MARGIN = 15
@@ -23,7 +24,7 @@ def guests_text(guests: Guests, findings: Iterable[Finding] = ()) -> str:
 def _lines(guests: Guests, findings: tuple[Finding, ...]) -> Iterator[str]:
     yield from title_line(f"Guests: {guests.event.title}")
     yield rule("═")
-    yield from wrap(f"{rules_line(guests)} {LOCAL_CODE}")
+    yield from wrap(f"{rules_line(guests)} {LOCAL}")
     yield from wrap(NEVER_FREE)
     shown = [finding for finding in findings if finding.severity is not Severity.HINT]
     if shown:

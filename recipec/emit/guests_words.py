@@ -14,8 +14,8 @@ from recipec.model.book import Book
 from recipec.model.event import Need, NeedKind
 from recipec.plan.diets import Fits
 from recipec.plan.guests import Cell, Guests, Row, Served, Verdict
+from recipec.plan.rules import edition
 
-LOCAL_CODE = "Follow your local code and your own licence and training; this is not a substitute."
 NEVER_FREE = "Unknown is never free: until it is known, call it free of nothing."
 _SIGN = {
     Presence.CONTAINS: "contains",
@@ -83,7 +83,7 @@ class SeatText:
 
 def rules_line(guests: Guests) -> str:
     """Which rule set's groups these are."""
-    return f"Rule set: {guests.groups.name}. Allergens: {guests.groups.list_name}."
+    return f"Rule set: {edition(guests.groups.rules).name}. Allergens: {guests.groups.list_name}."
 
 
 def findings_for(book: Book, guests: Guests, findings: Iterable[Finding]) -> tuple[Finding, ...]:

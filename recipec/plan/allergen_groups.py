@@ -17,7 +17,6 @@ _LISTS = {
     "uk": "the 14 groups of Regulation (EU) No 1169/2011, Annex II",
     "us-food-code": "the 9 major food allergens of FALCPA and the FASTER Act (sesame from 1 January 2023)",
 }
-_SET = {"uk": "UK", "us-food-code": "US Food Code"}
 
 
 class Group(NamedTuple):
@@ -50,10 +49,9 @@ _CEREALS = frozenset(("wheat", "rye", "barley", "oats", "spelt", "khorasan"))
 
 
 class Groups(NamedTuple):
-    """A rule set's list: its name as in `cookbook.toml`, in words, the list it takes its groups from, and they in its order."""
+    """A rule set's list: its name as in `cookbook.toml`, the list it takes its groups from, and they in its order."""
 
     rules: str
-    name: str
     list_name: str
     groups: tuple[Group, ...]
 
@@ -61,8 +59,8 @@ class Groups(NamedTuple):
 @cache
 def groups_of(rules: str) -> Groups:
     """The list of a rule set of `cookbook.toml`; the longer one where it is not known."""
-    key = rules if rules in _SET else "uk"
-    return Groups(key, _SET[key], _LISTS[key], tuple(_group(row) for row in _rows() if row[0] == key))
+    key = rules if rules in _LISTS else "uk"
+    return Groups(key, _LISTS[key], tuple(_group(row) for row in _rows() if row[0] == key))
 
 
 def _rows() -> list[list[str]]:
