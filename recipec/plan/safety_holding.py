@@ -44,7 +44,7 @@ def holding_findings(trace: Trace, rules: Rules) -> tuple[Finding, ...]:
     found = [
         *(finding for left in _kept(trace) for finding in _cooling(trace, left, rules)),
         *(finding for left in _kept(trace) for finding in _reheating(trace, left, rules)),
-        *(finding for left in _kept(trace) for finding in _shelf(trace, left, rules)),
+        *(finding for left in (*_kept(trace), *trace.keeps) for finding in _shelf(trace, left, rules)),
         *_zone(trace, rules),
         *_airless(trace, rules),
     ]
@@ -268,7 +268,8 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
         if open_air and key in m.present and (seconds := _seconds(m)):
             yield _Spell(seconds, action.span, "left in the open")
     done: set[int] = set()
-    for left in trace.left:
+    # Of several ways to keep it, the first written.
+    for left in (*trace.left, *trace.keeps[:1]):
         hold = left.made.hold
         if hold is None or left.made.discarded or key not in left.foods or left.action.number in done:
             continue
@@ -309,7 +310,7 @@ def _dry_bake(trace: Trace, left: Left) -> bool:
 
 def _airless(trace: Trace, rules: Rules) -> Iterator[Finding]:
     told: set[int] = set()
-    for left in _kept(trace):
+    for left in (*_kept(trace), *trace.keeps):
         hold = left.made.hold
         if hold is None or hold.high < _DAY_S or left.action.number in told:
             continue

@@ -95,13 +95,15 @@ class Moment(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """A dish through all its actions. `foods` holds those of `our` dishes too; `served` are those that are on the plate in the end."""
+    """A dish through all its actions. `foods` holds those of `our` dishes too; `served` are those that are on the plate in the end.
+    `keeps` is the whole dish by its fact `keeps:`, where no arrow says how it is held."""
 
     dish: Dish
     foods: dict[Key, Food]
     moments: tuple[Moment, ...]
     left: tuple[Left, ...]
     served: frozenset[Key]
+    keeps: tuple[Left, ...]
 
     def own(self) -> Iterator[Food]:
         """Foods bought for this dish itself, in the order of their marks."""
@@ -157,7 +159,17 @@ class _Walk:
         # What no sentence with work in it names is on the plate as it was bought.
         met = frozenset(key for moment in self.moments for key in moment.present)
         served = on | (frozenset(self.foods) - met) | (met - thrown)
-        return Trace(self.dish, self.foods, tuple(self.moments), tuple(self.left), served)
+        return Trace(self.dish, self.foods, tuple(self.moments), tuple(self.left), served, self._keeps(actions, served))
+
+    def _keeps(self, actions: tuple[Action, ...], served: frozenset[Key]) -> tuple[Left, ...]:
+        """The dish as it keeps by its own fact, where its last arrow does not say."""
+        if not actions or any(made.hold is not None for made in actions[-1].made):
+            return ()
+        title = self.dish.title
+        return tuple(
+            Left(Made(self.dish.title_span, "", title, None, hold, False), actions[-1], served)
+            for hold in self.dish.keeps
+        )
 
     def _buy(self) -> None:
         for use in self.dish.uses:

@@ -13,7 +13,7 @@ from recipec.book.files import concerns
 from recipec.book.photos import LARGEST_PHOTO, read_photos, shape_of
 from recipec.book.write import Written
 
-DISH = "Boiled eggs\nserves: 2\nphoto: {}\n\nBoil [4 eggs] in a {{pan}} for <6 min>.\n"
+DISH = "Boiled eggs\nserves: 2\nphoto: {}\n\nBoil [4 eggs] in a {{pan}} for <12 min>.\n"
 PNG = b"\x89PNG\r\n\x1a\n" + struct.pack(">I4sII", 13, b"IHDR", 480, 360) + b"\x08\x02\0\0\0"
 FRAME = b"\xff\xc0\x00\x0b\x08" + struct.pack(">HH", 360, 480) + b"\x01\x01\x11\x00"
 
