@@ -72,7 +72,7 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
 def _asks(dish: Dish, larder: Larder) -> bool:
     from recipec.plan.safety_foods import Kind, kind_of
 
-    if any(made.hold is not None for step in dish.steps() for made in step.makes):
+    if dish.keeps or any(made.hold is not None for step in dish.steps() for made in step.makes):
         return True
     bought = (use for use in dish.uses if use.role is Role.BUY)
     return any(kind_of(use, None if use.item is None else larder.get(use.item)) is not Kind.NONE for use in bought)
