@@ -82,7 +82,7 @@ def _whole(leaving: Leaving, dish: Dish, food: str, names: tuple[str, ...]) -> R
     )
     return Refused(
         food,
-        f"{dish.title} is made from {food}: without it there is nothing left that could be called by its name.",
+        f"{dish.title} is made from {food}: with that left out nothing is left that could go by its name.",
         marks,
         "Order another dish for those plates.",
     )
@@ -142,5 +142,5 @@ def _absent(leaving: Leaving, dish: Dish, food: str) -> Refused:
         text = f"`without {food}` could mean several foods of {dish.title}."
         return Refused(food, text, tuple((use.span, "this?") for use in ends), "Write its name in full.", True)
     near = nearest(wanted, sorted(marks))
-    hint = f"Did you mean `without {near[0]}`?" if near else "Check the name against the dish."
+    hint = f"Did you mean `without {marks[near[0]].name}`?" if near else "Check the name against the dish."
     return Refused(food, f"Nothing called `{food}` is in {dish.title} to leave out.", (), hint, True)

@@ -209,6 +209,25 @@ def test_a_card_is_scaled(run: Run, book: Path) -> None:
     run("card", "white-bean-soup", "--for", "1/0", code=2)
 
 
+def test_a_card_of_a_version_leaves_a_food_out_or_says_why_it_can_t(run: Run, book: Path) -> None:
+    (book / "pears.dish").write_text(
+        "Dressed pears\nserves: 4\n\nDress [800 g pears, sliced] with [60 g hazelnuts] for <3 min>.\n", encoding="utf-8"
+    )
+    said = run("card", "dressed pears", "--without", "hazelnuts").out
+    assert "WITHOUT  hazelnuts" in said
+    assert "60 g" not in said
+    assert "(NOT the hazelnuts)" in said
+    assert json.loads(run("card", "pears", "--without", "hazelnuts", "--format", "json").out)["without"] == [
+        "hazelnuts"
+    ]
+    assert "without hazelnuts" in run("card", "pears", "--without", "hazelnuts", "--format", "html").out
+    # A card that only seems to be free of something is worse than none.
+    for food, words in (("pears", "is made from pears"), ("hazelnuss", "Did you mean `without hazelnuts`?")):
+        failed = run("card", "pears", "--without", food, code=1)
+        assert failed.out == ""
+        assert words in failed.err
+
+
 def test_a_card_of_a_dish_with_an_error_says_so_itself(run: Run, book: Path) -> None:
     (book / "bad.dish").write_text(BROKEN)
     for form in ("text", "html", "json"):
