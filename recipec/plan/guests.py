@@ -14,7 +14,7 @@ from recipec.base.span import Span
 from recipec.larder.ingredient import Ingredient, Presence
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
-from recipec.model.event import Course, Event, Need, Order
+from recipec.model.event import Course, Event, Need, NeedKind, Order
 from recipec.plan.allergen_groups import Groups, groups_of
 from recipec.plan.diets import Fits, fits
 from recipec.plan.guests_foods import Eaten, Version, unknown_dish, version_of
@@ -100,6 +100,22 @@ def guests_of(book: Book, larder: Larder, event: Event) -> Guests:
         if seat.number in order.seats
     )
     return Guests(event, groups, served, verdicts)
+
+
+def asks(need: Need) -> str:
+    """`is allergic to tree nuts`, `is vegetarian`, `eats no pork`."""
+    what = need.what
+    match need.kind:
+        case NeedKind.ALLERGIC:
+            return f"is allergic to {what}"
+        case NeedKind.RATHER_NOT:
+            return f"would rather not have {what}"
+        case NeedKind.WITHOUT:
+            return f"eats no {what.removeprefix('no ')}"
+        case NeedKind.DIET:
+            if what.startswith("no "):
+                return f"eats {what}"
+            return f"is {what}" if what in ("vegetarian", "vegan", "pescatarian", "coeliac") else f"eats {what}"
 
 
 def row_of(version: Version, groups: Groups, larder: Larder, span: Span) -> Row:

@@ -12,8 +12,9 @@ from recipec.base.span import Span
 from recipec.larder.ingredient import Presence
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
-from recipec.model.event import Event, Need, NeedKind
-from recipec.plan.guests import Guests, Served, Verdict, guests_of
+from recipec.model.event import Event, NeedKind
+from recipec.plan.guests import Guests, Served, Verdict, asks, guests_of
+from recipec.plan.guests_prose import prose_findings
 from recipec.plan.needs import Harm
 
 NEVER_ACCEPTED = frozenset(("allergen-served", "allergen-unknown"))
@@ -24,11 +25,12 @@ _MOST_NAMES = 5
 
 def guests_findings(book: Book, larder: Larder, event: Event) -> tuple[Finding, ...]:
     """All of one event, by order and seat; none of them accepted yet."""
-    return tuple(findings_of(guests_of(book, larder, event)))
+    guests = guests_of(book, larder, event)
+    return (*findings_of(guests), *prose_findings(guests, larder))
 
 
 def findings_of(guests: Guests) -> Iterator[Finding]:
-    """The same, where the matrix is there already."""
+    """What the orders bring to the seats, where the matrix is there already."""
     for verdict in guests.verdicts:
         served = guests.served[verdict.served]
         certain = tuple(harm for harm in verdict.harms if harm.presence is Presence.CONTAINS)
@@ -44,22 +46,6 @@ def findings_of(guests: Guests) -> Iterator[Finding]:
                 yield _unknown(guests.event, served, verdict, unknown)
         elif verdict.harms:
             yield _diet(served, verdict, certain, (*maybe, *unknown))
-
-
-def asks(need: Need) -> str:
-    """`is allergic to tree nuts`, `is vegetarian`, `eats no pork`."""
-    what = need.what
-    match need.kind:
-        case NeedKind.ALLERGIC:
-            return f"is allergic to {what}"
-        case NeedKind.RATHER_NOT:
-            return f"would rather not have {what}"
-        case NeedKind.WITHOUT:
-            return f"eats no {what.removeprefix('no ')}"
-        case NeedKind.DIET:
-            if what.startswith("no "):
-                return f"eats {what}"
-            return f"is {what}" if what in ("vegetarian", "vegan", "pescatarian", "coeliac") else f"eats {what}"
 
 
 def dish_words(served: Served) -> str:

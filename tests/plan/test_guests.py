@@ -177,6 +177,21 @@ def test_an_allergy_cannot_be_accepted_away_and_a_diet_can(tmp_path: Path) -> No
     assert diets and all(finding.accepted == "asked at the table" for finding in diets)
 
 
+@pytest.mark.parametrize(
+    ("prose", "seat", "slug"),
+    [
+        ("[our plain soup] with warm\nbread.", "allergic to gluten", ["allergen-unknown"]),
+        ("[our plain soup] with warm bread.", "gluten-free", ["allergen-unknown"]),
+        ("[our plain soup] with warm bread.", "vegan", []),
+        ("[our plain soup], hot, on the table by the fire.", "allergic to gluten", []),
+        ("[our plain soup], carrots and all.", "allergic to carrots", ["allergen-served"]),
+        ("[our plain soup] with butter-yellow carrots.", "allergic to milk", []),
+    ],
+)
+def test_food_the_menu_only_speaks_of(tmp_path: Path, prose: str, seat: str, slug: list[str]) -> None:
+    assert slugs(build(tmp_path, f"Main, <13:00>:\n\n{prose}\n", (f"seat 2: {seat}",))) == slug
+
+
 # ---------------------------------------------------------------- alternatives
 
 
