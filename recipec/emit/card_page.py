@@ -12,6 +12,7 @@ from recipec.emit.desk import Desk, desk_for_one, page_name, paper_size, sheet
 from recipec.emit.dish_page import board, holds, shown_strands
 from recipec.emit.render import clean
 from recipec.emit.request import Paper, Request
+from recipec.emit.version_cards import Version, ordered_versions
 from recipec.measure.quantity import Amount
 from recipec.plan.sheet import DishSheet
 
@@ -20,8 +21,11 @@ _FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*%?(?:\u0
 
 
 def cards(desk: Desk) -> tuple[Paper, ...]:
-    """A card for every dish, as it is written."""
-    return tuple(_card(desk, sheet, alone=False) for sheet in desk.sheets.values())
+    """A card for every dish, as it is written, and one for every version of it that an event orders."""
+    return (
+        *(_card(desk, sheet, alone=False) for sheet in desk.sheets.values()),
+        *(_version_card(desk, one) for one in ordered_versions(desk)),
+    )
 
 
 def card_page(
@@ -43,14 +47,19 @@ def loud(text: str) -> Markup:
     return Markup("").join([*parts, escape(text[end:])])
 
 
-def _card(desk: Desk, sheet: DishSheet, *, alone: bool) -> Paper:
+def _version_card(desk: Desk, version: Version) -> Paper:
+    found = sheet(desk.request, version.dish, version.plates, version.without)
+    return _card(desk, found, alone=False, path=desk.paths.version(version.dish, version.without))
+
+
+def _card(desk: Desk, sheet: DishSheet, *, alone: bool, path: str = "") -> Paper:
     size = paper_size(desk.book)
     return desk.paper(
-        desk.paths.card(sheet.key),
+        path or desk.paths.card(sheet.key),
         "card.html",
         ("card.css",),
         alone=alone,
-        page_title=page_name(sheet.title, "card"),
+        page_title=page_name(sheet.title, *(f"without {food}" for food in sheet.without), "card"),
         sheet=sheet,
         much=much(sheet),
         groups=board(sheet),

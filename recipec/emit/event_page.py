@@ -10,6 +10,7 @@ from recipec.emit.cookbook import page_title
 from recipec.emit.desk import Desk
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper
+from recipec.emit.version_cards import version_path
 from recipec.emit.when import clock_text, moment_text, window_text
 from recipec.measure.show import show_amount, show_duration
 from recipec.model.event import Course, Event, NeedKind, Order, OrderAt, ReadingAt, Words
@@ -174,6 +175,9 @@ def _order(desk: Desk, event: Event, course: Course, order: Order) -> OrderText:
         )
     remarks += order.note
     card = desk.paths.card(order.dish) if order.dish in desk.sheets and order.dish is not None else ""
+    if order.without:
+        # Never the card of the dish with it in; none where it can't be left out.
+        card = version_path(desk, order)
     return OrderText(course.name, _title(desk, order), card, _much(desk, event, order), ", ".join(remarks))
 
 

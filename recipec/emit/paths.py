@@ -64,6 +64,14 @@ class Paths:
         """The card of a dish."""
         return f"cards/{self.dishes[key]}.html"
 
+    def version(self, key: str, without: tuple[str, ...]) -> str:
+        """The card of a dish without some foods, in a folder of the dish's own."""
+        text = " and ".join(without)
+        name = slug(text)
+        # Two foods may come to one plain name.
+        plain = name if name == text.replace(" ", "-") else _told_apart(text, name)
+        return f"cards/{self.dishes[key]}/without-{plain}.html"
+
     def photo(self, key: str, ending: str) -> str:
         """The picture of a dish."""
         return f"assets/photos/{self.dishes[key]}.{ending}"

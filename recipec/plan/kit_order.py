@@ -74,7 +74,9 @@ class _KitOrder:
             pool = self.draft.pools[taken.pool]
             if lasting(pool.key):
                 for clean in own:
-                    if clean.pool == taken.pool and clean is not taken and not self._comes_first(clean, taken):
+                    if clean.pool != taken.pool or clean is taken:
+                        continue
+                    if not self._comes_first(clean, taken, bears):
                         yield self._shared(guard, taken, clean)
             elif guard.hurts and pool.kind is PoolKind.GEAR and self.draft.is_washed(taken.pool):
                 self.draft.dirty.add(place)
@@ -90,11 +92,18 @@ class _KitOrder:
             known = self._touched[run, uses] = touched_by(made.dish, made.work, uses)
         return known
 
-    def _comes_first(self, clean: Taken, taken: Taken) -> bool:
-        """Puts the one before the other where that can be."""
+    def _comes_first(self, clean: Taken, taken: Taken, bears: Mapping[int, frozenset[int]]) -> bool:
+        """Puts the one before the first work that brings it into the other, where that can be."""
         if max(self.at[run] for run in clean.party) > max(self.at[run] for run in taken.party):
             return False
-        return self._before(clean.last, taken.first)
+        into = [
+            task
+            for run in taken.party
+            if run in bears
+            for action in sorted(self._touched_in(run, bears[run]) & set(taken.doing))
+            for task in self.dishes[self.runs[run].dish.key].tasks(action, run)
+        ]
+        return all(self._before(clean.last, task) for task in dict.fromkeys(into))
 
     def _shared(self, guard: Guard, taken: Taken, clean: Taken) -> Trouble:
         name = self.draft.pools[taken.pool].name
@@ -102,7 +111,7 @@ class _KitOrder:
         return Trouble(
             _slug(guard),
             self._mark(clean),
-            f"{_upper(guard.words)}, and {dish} is cooked in the {name} after {other}, with no washing between: "
+            f"{_upper(guard.words)}, and {dish} uses the {name} after {other}, with no washing between: "
             f"what {other} leaves there gets into it.",
             (
                 f"Use another {name}, or fresh oil in a clean pan, for {dish}, and write that gear into the dish.",

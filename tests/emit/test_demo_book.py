@@ -41,6 +41,15 @@ def test_every_dish_and_booking_has_its_papers(request_: Request, papers: tuple[
     assert {"index.html", "courses.html", "ingredients.html", "book.json", "assets/base.css"} <= found
 
 
+def test_a_version_that_is_ordered_has_its_own_card(papers: tuple[Paper, ...]) -> None:
+    found = {paper.path: paper.data for paper in papers}
+    card = read(found["cards/salt-baked-beetroot/without-hazelnuts.html"]).text
+    assert "without hazelnuts" in card
+    assert "(NOT the hazelnut dukkah)" in card
+    event = read(found["events/late-winter-supper/index.html"])
+    assert "../../cards/salt-baked-beetroot/without-hazelnuts.html" in event.attributes("href")
+
+
 def test_twice_the_same_bytes(request_: Request, papers: tuple[Paper, ...]) -> None:
     assert emit_book(request_) == papers
 

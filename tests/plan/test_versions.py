@@ -112,7 +112,7 @@ def test_oil_that_held_it_in_an_earlier_course_is_a_danger(tmp_path: Path) -> No
         event = event.replace("aim: calm", f"aim: calm\nseat 2: {seat}")
         found = problem(tmp_path, FRIED, FRYER, event, test_chips=chips)
         assert slugs(found) == [slug]
-        assert "Test chips is cooked in the fryer after Test dish" in found.kit[0].text
+        assert "Test chips uses the fryer after Test dish" in found.kit[0].text
 
 
 def test_one_pot_of_oil_for_what_is_left_out_and_then_for_the_rest(tmp_path: Path) -> None:
@@ -129,3 +129,15 @@ def test_one_pot_of_oil_for_what_is_left_out_and_then_for_the_rest(tmp_path: Pat
         .replace("[P]", "[500 g potatoes]")
     )
     assert slugs(problem(tmp_path, turned, event=supper("prawns", "allergic to crustaceans"))) == []
+
+
+def test_a_version_is_fried_before_the_rest_once_the_oil_is_hot(tmp_path: Path) -> None:
+    text = (
+        "Heat [2 l sunflower oil] in a {fryer} for <10 min>. Coat [400 g cod] in [60 g hazelnuts] for <3 min>. "
+        "Fry [the cod] in {the fryer} for <4 min>. Serve for <30 s per plate>."
+    )
+    found = problem(tmp_path, text, FRYER, supper("hazelnuts", "allergic to hazelnuts"))
+    assert slugs(found) == []
+    fried = [task for task in found.tasks if task.verb == "fry"]
+    assert len(fried) == 2
+    assert before(found, *fried) or before(found, *reversed(fried))
