@@ -15,9 +15,12 @@ from recipec.emit.desk import Desk, desk
 from recipec.emit.dish_page import dish_pages
 from recipec.emit.event_page import event_pages
 from recipec.emit.guests_page import guest_matrices
+from recipec.emit.labels_page import label_sheets
+from recipec.emit.leftovers_page import leftover_sheets
 from recipec.emit.market_page import markets
 from recipec.emit.menu_page import menu_cards
 from recipec.emit.request import Paper, Request
+from recipec.emit.safety_log_page import safety_logs
 from recipec.emit.timeline_page import timelines
 
 __all__ = ["PAPERS", "Emitter", "Paper", "Request", "emit_book"]
@@ -39,6 +42,9 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "timelines": timelines,
         "guests": guest_matrices,
         "menus": menu_cards,
+        "labels": label_sheets,
+        "leftovers": leftover_sheets,
+        "logs": safety_logs,
         "data": book_json,
     }
 )
