@@ -7,6 +7,7 @@ from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role
+from recipec.model.reading import State
 
 
 def safety_of_all(book: Book, larder: Larder, broken: frozenset[str] = frozenset()) -> tuple[Finding, ...]:
@@ -44,8 +45,13 @@ def guests_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
 def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[Finding, ...]:
     """What is raw or under its core, how it is cooled, held and heated again, and for whom that may not be."""
     dishes = [dish for dish in book.dishes if dish.span.source.name not in broken]
-    # The work of a dish is read only where something in it can spoil, or is kept.
-    if not any(_asks(dish, larder) for dish in dishes):
+    # The work of a dish is read only where something in it can spoil, or is kept; or in what it is made with.
+    asking = {dish.key for dish in dishes if _asks(dish, larder)}
+    while more := {
+        dish.key for dish in dishes if dish.key not in asking and any(key in asking for _, key in dish.links)
+    }:
+        asking |= more
+    if not asking:
         return ()
     from recipec.plan.links import Links
     from recipec.plan.safety_cores import core_findings
@@ -60,6 +66,8 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
     ordered = {order.dish for event in book.events for course in event.courses for order in course.orders}
     found: list[Finding] = []
     for dish in dishes:
+        if dish.key not in asking:
+            continue
         trace = tracer.trace(dish)
         found += core_findings(trace, rules, served=dish.key in ordered or dish.key not in drawn)
         found += holding_findings(trace, rules)
@@ -70,12 +78,22 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
 
 
 def _asks(dish: Dish, larder: Larder) -> bool:
-    from recipec.plan.safety_foods import Kind, kind_of
+    """Whether anything in a dish can be raw, can spoil, is cooled, or may be kept under oil or without air."""
+    from recipec.plan.safety_foods import Kind, covers, kind_of, spoils
 
-    if dish.keeps or any(made.hold is not None for step in dish.steps() for made in step.makes):
+    holds = [made.hold for step in dish.steps() for made in step.makes if made.hold is not None]
+    if any(hold.state in (State.CHILLED, State.FROZEN) for hold in holds):
         return True
-    bought = (use for use in dish.uses if use.role is Role.BUY)
-    return any(kind_of(use, None if use.item is None else larder.get(use.item)) is not Kind.NONE for use in bought)
+    bought = [use for use in dish.uses if use.role is Role.BUY]
+    items = {use.number: None if use.item is None else larder.get(use.item) for use in bought}
+    if any(kind_of(use, items[use.number]) is not Kind.NONE or spoils(use, items[use.number]) for use in bought):
+        return True
+    if not holds and not dish.keeps:
+        return False
+    text = "".join(strand.span.text for strand in dish.strands).lower()
+    return covers((use, items[use.number]) for use in bought) or any(
+        word in text for word in ("vacuum", "vac-pac", "confit", "bath")
+    )
 
 
 def leaving_out_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:

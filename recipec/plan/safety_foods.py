@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
+from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.names import normal_name
+from recipec.measure.quantity import Dimension
 from recipec.model.dish import Use
 from recipec.plan.figures import rows
 
@@ -126,3 +128,27 @@ def spoils(use: Use, item: Ingredient | None) -> bool:
     if item is None or not item.animal or not _SPOILS & set(item.animal):
         return False
     return item.department in _HERE and not _KEEPS & set(item.key.split())
+
+
+_FRYING_OIL_ML = 30
+"""Common practice: two spoons of oil are for the pan, and cover nothing."""
+
+
+def is_oil(item: Ingredient | None) -> bool:
+    """Oil, or a fat that something may lie under."""
+    return item is not None and item.key.split()[-1] in ("oil", "fat", "lard", "dripping")
+
+
+def covers(bought: Iterable[tuple[Use, Ingredient | None]]) -> bool:
+    """Whether there is so much oil or fat that something might be kept under it; an amount that can't be read is taken for much."""
+    total = Fraction(0)
+    for use, item in bought:
+        if not is_oil(item):
+            continue
+        amount = None if use.amount is None else use.amount.total()
+        if amount is None:
+            continue
+        if amount.unit.dimension is Dimension.COUNT:
+            return True
+        total += amount.base_high
+    return total > _FRYING_OIL_ML

@@ -17,7 +17,7 @@ from recipec.measure.show_reading import show_duration, show_temperature
 from recipec.model.reading import State
 from recipec.plan.joining import grams
 from recipec.plan.rules import LOCAL, Limit, Rules, edition, limit, limits, met
-from recipec.plan.safety_foods import is_rice, spoils
+from recipec.plan.safety_foods import is_oil, is_rice, spoils
 from recipec.plan.safety_trace import Food, Key, Left, Moment, Trace, cools, reads_in, seconds_of, words_of
 from recipec.plan.scale import measured
 
@@ -345,7 +345,7 @@ def _airless(trace: Trace, rules: Rules) -> Iterator[Finding]:
 def _why_airless(trace: Trace, left: Left) -> str | None:
     foods = [trace.foods[key] for key in sorted(left.foods)]
     weights = [(food, _grams(food)) for food in foods]
-    oil = sum((weight for food, weight in weights if weight is not None and _is_oil(food)), Fraction(0))
+    oil = sum((weight for food, weight in weights if weight is not None and is_oil(food.item)), Fraction(0))
     total = sum((weight for _, weight in weights if weight is not None), Fraction(0))
     under = [
         food
@@ -372,10 +372,6 @@ def _why_airless(trace: Trace, left: Left) -> str | None:
 
 def _spoils(food: Food) -> bool:
     return spoils(food.use, food.item)
-
-
-def _is_oil(food: Food) -> bool:
-    return food.item is not None and food.item.key.split()[-1] in ("oil", "fat", "lard", "dripping")
 
 
 def _seconds(moment: Moment) -> Fraction:

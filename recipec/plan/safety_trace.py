@@ -14,7 +14,7 @@ from typing import NamedTuple
 from recipec.base.span import Span
 from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
-from recipec.model.dish import Dish, FoodAt, GearAt, Made, Piece, ReadingAt, Role, Use, Words
+from recipec.model.dish import Dish, FoodAt, GearAt, Made, Piece, ReadingAt, Role, Step, Use, Words
 from recipec.model.reading import Duration, Reading, Temperature, TemperatureOf
 from recipec.plan.action_types import Action
 from recipec.plan.actions import work_of
@@ -241,18 +241,14 @@ class _Walk:
         return frozenset() if named or not made else self.out.get(before.number, frozenset())
 
     def _set_bath(self, action: Action) -> None:
-        step = next(step for step in self.dish.steps() if step.number == action.step)
-        for piece in (*action.pieces, *(piece for sentence in step.sentences for piece in sentence.pieces)):
-            value = piece.reading.value if isinstance(piece, ReadingAt) else None
-            if isinstance(value, Temperature) and value.of is TemperatureOf.GEAR:
-                self.bath[action.strand] = Core(value.high, value.scale, None).celsius
-        if action.strand not in self.bath:
-            for block in self.dish.strands[action.strand].blocks:
-                for sentence in getattr(block, "sentences", ()):
-                    for piece in sentence.pieces:
-                        value = piece.reading.value if isinstance(piece, ReadingAt) else None
-                        if isinstance(value, Temperature) and value.of is TemperatureOf.GEAR:
-                            self.bath[action.strand] = Core(value.high, value.scale, None).celsius
+        """The dial of the bath that this strand's food lies in: the last that is set by then, else the first that the strand sets."""
+        found = [*_dials(action.pieces), *(() if action.strand in self.bath else self._dials_of(action.strand)[:1])]
+        if found:
+            self.bath[action.strand] = found[0]
+
+    def _dials_of(self, strand: int) -> list[Fraction]:
+        steps = [block for block in self.dish.strands[strand].blocks if isinstance(block, Step)]
+        return [dial for step in steps for sentence in step.sentences for dial in _dials(sentence.pieces)]
 
     def _done(self, food: Food, action: Action, cooks: bool) -> Food:
         seconds = Fraction(0) if action.reading is None else seconds_of(action.reading)
@@ -282,6 +278,13 @@ class _Walk:
 
     def _gear_ends(self, mark: int | None, word: str) -> bool:
         return mark is not None and self.dish.gear[mark].key.split()[-1:] == [word]
+
+
+def _dials(pieces: tuple[Piece, ...]) -> Iterator[Fraction]:
+    for piece in pieces:
+        value = piece.reading.value if isinstance(piece, ReadingAt) else None
+        if isinstance(value, Temperature) and value.of is TemperatureOf.GEAR:
+            yield Core(value.high, value.scale, None).celsius
 
 
 def _is_flour(item: Ingredient | None) -> bool:
