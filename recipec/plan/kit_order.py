@@ -24,17 +24,19 @@ _SHOWN = "so it may be on what must be free of it"
 def keep_apart(booking: Booking, draft: Draft, dishes: Mapping[str, DishTasks]) -> tuple[Trouble, ...]:
     """Marks in `draft` what is washed, links what comes first, and tells what stays shared. To be called when all tasks are there and
     the gear is not settled yet."""
-    return _KitOrder(draft, booking.runs, dishes, booking.wanted_at()).keep_apart(guards_of(booking))
+    ahead = tuple(course is None for course in booking.courses)
+    return _KitOrder(draft, booking.runs, dishes, booking.wanted_at(), ahead).keep_apart(guards_of(booking))
 
 
 @dataclass(slots=True)
 class _KitOrder:
-    """For one booking. `at` is for every run the course it is first wanted for."""
+    """For one booking. `at` is for every run the course it is first wanted for; `made_ahead` whether only other dishes use it."""
 
     draft: Draft
     runs: tuple[Run, ...]
     dishes: Mapping[str, DishTasks]
     at: tuple[int, ...]
+    made_ahead: tuple[bool, ...]
     _touched: dict[tuple[int, frozenset[int]], frozenset[int]] = field(default_factory=dict)
 
     def keep_apart(self, guards: tuple[Guard, ...]) -> tuple[Trouble, ...]:
@@ -94,7 +96,9 @@ class _KitOrder:
 
     def _comes_first(self, clean: Taken, taken: Taken, bears: Mapping[int, frozenset[int]]) -> bool:
         """Puts the one before the first work that brings it into the other, where that can be."""
-        if max(self.at[run] for run in clean.party) > max(self.at[run] for run in taken.party):
+        # What is served later is cooked later; a part of other dishes is made when there is time.
+        ahead = any(self.made_ahead[run] for run in clean.party)
+        if not ahead and max(self.at[run] for run in clean.party) > max(self.at[run] for run in taken.party):
             return False
         into = [
             task
