@@ -16,8 +16,7 @@ from recipec.model.book import Book
 from recipec.model.dish import Dish, Role, Use
 from recipec.model.event import Event, Need, NeedKind
 from recipec.plan.demand import Run
-from recipec.plan.guests import guests_of
-from recipec.plan.guests_findings import asks
+from recipec.plan.guests import asks, guests_of
 from recipec.plan.leaving_out import Leaving
 from recipec.plan.links import Links
 from recipec.plan.needs import Food, is_allergy, presence_of

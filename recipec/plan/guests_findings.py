@@ -71,8 +71,8 @@ def _unknown(event: Event, served: Served, verdict: Verdict, unknown: tuple[Harm
     return Finding(
         "allergen-unknown",
         served.order.span,
-        f"Seat {verdict.seat} {asks(verdict.need)}, and nobody knows whether {dish_words(served)} is free of it: "
-        f"not known is {_names(unknown)}.",
+        f"Seat {verdict.seat} {asks(verdict.need)}, and what is in {_names(unknown)} is not known, or not all of it: "
+        f"{dish_words(served)} can't be called free of it.",
         _labels(served, verdict, unknown, "what is in this is not known, or not all of it"),
         (
             f"Read the packet or ask the maker, and write all that is in {_first(unknown)} into `larder.csv`, under `allergens`: "
