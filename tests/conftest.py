@@ -21,7 +21,9 @@ def update(request: pytest.FixtureRequest) -> bool:
 @pytest.fixture(scope="session", autouse=True)
 def _plans_made_once(tmp_path_factory: pytest.TempPathFactory) -> None:
     # A plan takes seconds; that a kept one is the same as a new one has its own test.
-    os.environ["RECIPEC_PLANS"] = str(tmp_path_factory.mktemp("plans"))
+    # Workers of one run share them.
+    base = tmp_path_factory.getbasetemp()
+    os.environ["RECIPEC_PLANS"] = str((base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "plans")
 
 
 @pytest.fixture(autouse=True)

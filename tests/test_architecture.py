@@ -43,7 +43,7 @@ LIBRARIES: dict[str, str | tuple[str, ...]] = {
     "platformdirs": "book/",
     "watchdog": "watch.py",
     "click": "cli/",
-    "ortools": ("plan/packs_model.py", "plan/swaps_model.py", "plan/schedule_"),
+    "ortools": ("plan/packs_model.py", "plan/swaps_model.py", "plan/schedule_", "plan/solving.py"),
 }
 
 # Libraries too slow for the check of one dish: nowhere at the top of a module that such a check loads.

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from recipec.plan.solving import solved
+
 if TYPE_CHECKING:
     from recipec.plan.packs_search import Program
 
@@ -31,6 +33,6 @@ def best_of(programs: Sequence[Program]) -> list[tuple[int, ...]] | None:
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
     solver.parameters.max_deterministic_time = _EFFORT
-    if solver.solve(model) != cp_model.OPTIMAL:
+    if solved(solver, model) != cp_model.OPTIMAL:
         return None
     return [tuple(solver.value(number) for number in row) for row in numbers]

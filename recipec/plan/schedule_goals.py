@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from recipec.plan.schedule_bounds import HOUR, hands_leave
 from recipec.plan.schedule_model import Model, PartKind
 from recipec.plan.schedule_tidy import Tidy, changes, switches
+from recipec.plan.solving import solved
 from recipec.plan.timeline_types import Goal, PoolKind, Problem, Work
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
     # Objectives are stated before the first search, so that each answer is a whole hint for the next.
     objectives = {name: OBJECTIVES[name](model) for name in names}
     if not names:
-        status = solver.solve(model.model)
+        status = solved(solver, model.model)
         if status not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             return Nothing(status == model.cp.INFEASIBLE)
     for place, name in enumerate(names):
@@ -83,7 +84,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
         model.model.minimize(objectives[name])
         # One that is hard takes no more than half of what is left, so that those after it get their turn.
         solver = _solver(left // 2)
-        status = solver.solve(model.model)
+        status = solved(solver, model.model)
         left -= round(solver.deterministic_time * _PARTS)
         if status not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             assert not goals, "a plan that was found is found again"
@@ -98,7 +99,7 @@ def search(model: Model, names: Sequence[str], effort: int, tidy: Sequence[str] 
         _hint(model, solver, wanted)
         model.model.minimize(wanted.objective)
         tidier = _solver(max(left, _LEAST) // 2 if name == "changes" else _TIDY_PARTS)
-        if tidier.solve(model.model) not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
+        if solved(tidier, model.model) not in (model.cp.OPTIMAL, model.cp.FEASIBLE):
             continue
         solver = tidier
         found = _read(model, solver)
@@ -112,12 +113,12 @@ def may_be(problem: Problem, effort: int) -> bool:
     model = Model(problem, pairs=hands_leave(problem))
     if not model.possible:
         return False
-    return _solver(effort * _PARTS).solve(model.model) in (model.cp.OPTIMAL, model.cp.FEASIBLE)
+    return solved(_solver(effort * _PARTS), model.model) in (model.cp.OPTIMAL, model.cp.FEASIBLE)
 
 
 def impossible(model: Model, effort: int) -> bool:
     """Whether it was proved that there is no plan."""
-    return not model.possible or _solver(effort * _PARTS).solve(model.model) == model.cp.INFEASIBLE
+    return not model.possible or solved(_solver(effort * _PARTS), model.model) == model.cp.INFEASIBLE
 
 
 def _goal(model: Model, name: str, solver: cp_model.CpSolver, scale: int) -> Goal:

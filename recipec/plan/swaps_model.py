@@ -15,6 +15,7 @@ from fractions import Fraction
 from recipec.measure.quantity import Amount, Dimension
 from recipec.plan.bills import Bill, BillLine
 from recipec.plan.packs import number_of
+from recipec.plan.solving import solved
 
 _FITS = 1 << 60
 _EFFORT = 10  # the solver's own measure of work, no clock
@@ -129,7 +130,7 @@ def _solve(places: Sequence[Sequence[int]], needs: Sequence[_Need]) -> tuple[tup
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
     solver.parameters.max_deterministic_time = _EFFORT
-    if solver.solve(model) != cp_model.OPTIMAL:
+    if solved(solver, model) != cp_model.OPTIMAL:
         return None
     picks = tuple(next(place for place, variable in mark.items() if solver.value(variable)) for mark in taken)
     money = sum(weight * solver.value(variable) for weight, variable in zip(weights, variables, strict=True)) // swaps
