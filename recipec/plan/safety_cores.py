@@ -14,10 +14,12 @@ from recipec.plan.safety_foods import NEEDS_CORE, RAW, Kind
 from recipec.plan.safety_trace import Food, Read, Trace
 
 _LONG_MOIST_S = 1200
+_SURE_MOIST_S = 3600
 _BAKED_EGG_S = 600
 _BATTER_S = 120
 """Common practice: what simmers for 20 minutes is past every core in the tables, as is an egg over heat for ten, or for two where
-flour sets with it; of a thick piece a thermometer knows better, and a reading always counts first."""
+flour sets with it; of a thick piece a thermometer knows better, and a reading always counts first. For frail
+guests it is an hour, and ten minutes for every egg."""
 
 _COLDEST_CORE = 40
 """Common practice: nothing is cooked to less, in °C."""
@@ -85,7 +87,8 @@ def judge(food: Food, rules: Rules, *, fragile: bool = False) -> Judged:
         coolest = min((row.celsius for row in wanted if row.celsius is not None), default=Fraction(0))
         return Judged(food, Done.UNDER if food.bath < coolest else Done.UNREAD, None)
     through = _BATTER_S if food.floured and not fragile else _BAKED_EGG_S
-    if food.moist_s >= _LONG_MOIST_S or (food.kind is Kind.EGG and food.hot_s >= through):
+    long = _SURE_MOIST_S if fragile else _LONG_MOIST_S
+    if food.moist_s >= long or (food.kind is Kind.EGG and food.hot_s >= through):
         return Judged(food, Done.ENOUGH, None)
     return Judged(food, Done.UNREAD, None)
 

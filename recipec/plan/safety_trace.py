@@ -32,7 +32,7 @@ _COOKS = _OWN - {"melt", "warm", "heat"}
 _COOKERS = frozenset(
     "bath;slow cooker;rice cooker;pressure cooker;steamer;fryer;grill;barbecue;salamander;waffle iron".split(";")
 )
-_MOIST = re.compile(r"\b(?:simmer|boil|braise|stew|pot-roast|casserole|confit|poach)\w*\b")
+_MOIST = re.compile(r"\b(?:simmer|boil|braise|stew|pot-roast)\w*\b")
 _STAYS = frozenset({"hold", "keep"})
 _STUFFS = frozenset({"stuff"})
 _MINCES = frozenset({"mince", "grind"})

@@ -188,3 +188,10 @@ def test_garlic_under_oil_is_a_caution_in_the_fridge_and_a_danger_out_of_it(tmp_
     steps = "Blend [100 g garlic, peeled] with [200 ml olive oil] in a {{blender}} for <1 min attended>. -> garlic oil, holds 5 d{}"
     assert [slug for slug, _ in said(tmp_path, dish(steps.format(" chilled")))] == ["airless-hold"]
     assert [slug for slug, _ in said(tmp_path, dish(steps.format("")))] == ["danger-zone"]
+
+
+def test_what_simmers_is_sure_for_the_frail_only_after_an_hour(tmp_path: Path) -> None:
+    steps = "Simmer [a 2 kg chicken] in [3 l water] in a {{pot}} for <{} min within reach>."
+    event = "Lunch\nguests: 4, 1 expecting\nserve: 2026-06-20 13:00\n\nMain, <13:00>:\n\n[our plate]\n"
+    assert [slug for slug, _ in said(tmp_path, dish(steps.format(30)), event=event)] == ["raw-for-fragile"]
+    assert said(tmp_path, dish(steps.format(90)), event=event) == []
