@@ -55,7 +55,6 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
         return ()
     from recipec.plan.links import Links
     from recipec.plan.safety_cores import core_findings
-    from recipec.plan.safety_guests import fragile_findings
     from recipec.plan.safety_holding import holding_findings
     from recipec.plan.safety_trace import Tracer
 
@@ -72,6 +71,8 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
         found += core_findings(trace, rules, served=dish.key in ordered or dish.key not in drawn)
         found += holding_findings(trace, rules)
     for event in book.events:
+        from recipec.plan.safety_guests import fragile_findings
+
         if event.span.source.name not in broken:
             found += fragile_findings(whole, larder, tracer, event, rules)
     return accept(found, book.dishes, book.events)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from recipec.base.span import Span
 from recipec.model.dish import Made, Piece
 from recipec.model.reading import Hold, Reading
-from recipec.plan.timeline_types import Attend
+from recipec.plan.attend import Attend
 
 
 class Heat(NamedTuple):

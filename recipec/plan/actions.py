@@ -12,10 +12,10 @@ from recipec.measure.temperature import OvenSetting, Scale
 from recipec.model.dish import Dish, FoodAt, GearAt, Piece, Role, Sentence, Step, Stop, Strand, ThingKind, Words
 from recipec.model.reading import Attention, Duration, Reading, Temperature
 from recipec.plan.action_types import Action, Heat, StopAt, Work
+from recipec.plan.attend import Attend
 from recipec.plan.chunks import Chunk, chunks_of, governing, prose, temperatures
 from recipec.plan.holding import held_of
 from recipec.plan.kitchen_stock import Stock
-from recipec.plan.timeline_types import Attend
 from recipec.plan.work_figures import GearWork, figure, verbs
 
 _OVEN = re.compile(r"\boven\b")

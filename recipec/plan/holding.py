@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from recipec.larder.names import normal_name
 from recipec.model.dish import Dish
 from recipec.plan.action_types import Action, Held
-from recipec.plan.timeline_types import Attend
+from recipec.plan.attend import Attend
 from recipec.plan.work_figures import GearWork
 
 

@@ -13,15 +13,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from recipec.base.span import Span
-
-
-class Attend(StrEnum):
-    """What a task asks of the cook. HANDS: one pair of hands all through. REACH: no hands, but a cook on site all through. ALONE: nobody;
-    it may run through the night where all its gear may."""
-
-    HANDS = "attended"
-    REACH = "within reach"
-    ALONE = "alone"
+from recipec.plan.attend import Attend as Attend
 
 
 class Work(StrEnum):

@@ -8,8 +8,8 @@ from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
+from recipec.plan.attend import Attend
 from recipec.plan.figures import rows
-from recipec.plan.timeline_types import Attend
 
 
 @dataclass(frozen=True, slots=True)
