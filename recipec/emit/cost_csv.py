@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterator
 
+from recipec.emit.cost_words import dish_title
 from recipec.emit.market_csv import cell
 from recipec.measure.numerals import decimal
 from recipec.model.prices import Money
@@ -58,7 +59,7 @@ def _rows(costing: Costing) -> Iterator[tuple[str, ...]]:
 def _line(costing: Costing, dish: DishCost, line: CostLine) -> tuple[str, ...]:
     return (
         "line",
-        _title(dish),
+        dish_title(dish),
         _plates(dish),
         line.name,
         line.need,
@@ -77,12 +78,8 @@ def _line(costing: Costing, dish: DishCost, line: CostLine) -> tuple[str, ...]:
 def _sum(
     costing: Costing, kind: str, dish: DishCost | None, money: Money, remark: str, item: str = ""
 ) -> tuple[str, ...]:
-    head = (kind, "" if dish is None else _title(dish), "" if dish is None else _plates(dish), item)
+    head = (kind, "" if dish is None else dish_title(dish), "" if dish is None else _plates(dish), item)
     return (*head, "", "", "", "", "", str(money.value), costing.currency, remark, "", "")
-
-
-def _title(dish: DishCost) -> str:
-    return dish.title + "".join(f", without {food}" for food in dish.without)
 
 
 def _plates(dish: DishCost) -> str:

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.emit.cost_csv import cost_csv
+from recipec.emit.cost_words import dish_title, plates_number, plates_words
 from recipec.emit.desk import Desk, desk_for_one, page_name
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper, Request
 from recipec.emit.swaps_words import swaps_words
 from recipec.measure.currency import percent_words, to_minor
-from recipec.measure.numerals import decimal
 from recipec.model.prices import Money
 from recipec.plan.costing import event_costing
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
@@ -127,7 +127,7 @@ class _Words:
     def eaters(self) -> str:
         guests = self.costing.guests
         if guests is None:
-            return _plates(self.costing.dishes[0].plates) if self.costing.dishes else ""
+            return plates_words(self.costing.dishes[0].plates) if self.costing.dishes else ""
         return "1 guest" if guests == 1 else f"{guests} guests"
 
     def sums(self) -> tuple[SumText, ...]:
@@ -227,10 +227,10 @@ class _Words:
             sums.append(SumText("Food cost, of the menu price", least + self.percent(dish.food_cost)))
         return DishText(
             id=place,
-            title=dish.title + "".join(f", without {food}" for food in dish.without),
+            title=dish_title(dish),
             href=self._href(dish.dish),
-            over=" · ".join(text for text in (_plates(dish.plates), dish.made) if text),
-            plates="" if dish.plates is None else _number(dish.plates),
+            over=" · ".join(text for text in (plates_words(dish.plates), dish.made) if text),
+            plates="" if dish.plates is None else plates_number(dish.plates),
             per_plate="" if dish.per_plate is None else self.money(dish.per_plate),
             total=least + self.money(dish.total),
             part=percent_words(dish.part, self.language, aligned=True),
@@ -279,11 +279,3 @@ class _Words:
 
     def _href(self, key: str) -> str:
         return "" if self.alone else self.desk.pages.get(key, "")
-
-
-def _plates(plates: Fraction | None) -> str:
-    return "" if plates is None else f"{_number(plates)} plate{'' if plates == 1 else 's'}"
-
-
-def _number(plates: Fraction) -> str:
-    return decimal(Fraction(round(plates * 10), 10))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from recipec.emit.cost_words import dish_title, plates_number, plates_words
 from recipec.emit.money import money_text
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
 from recipec.emit.swaps_words import swaps_lines
 from recipec.measure.currency import percent_words
-from recipec.measure.numerals import NO_BREAK, decimal
+from recipec.measure.numerals import NO_BREAK
 from recipec.model.prices import Money
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
 from recipec.plan.swaps_types import Swaps
@@ -54,7 +55,7 @@ class _Sheet:
     def _eaters(self) -> str:
         guests = self.costing.guests
         if guests is None:
-            return _plates(self.costing.dishes[0]) if self.costing.dishes else ""
+            return plates_words(self.costing.dishes[0].plates) if self.costing.dishes else ""
         return "1 guest" if guests == 1 else f"{guests} guests"
 
     # ------------------------------------------------------------ the sums
@@ -130,13 +131,13 @@ class _Sheet:
 
     def _dish_line(self, dish: DishCost) -> Iterator[str]:
         plate = "" if dish.per_plate is None else self._money(dish.per_plate)
-        plates = "" if dish.plates is None else _number(dish.plates)
+        plates = "" if dish.plates is None else plates_number(dish.plates)
         right = f"{plates:>6}{plate:>12}{self._money(dish.total):>11}{percent_words(dish.part, self.language, aligned=True):>7}"
-        yield from title_line(_title(dish), _tidy(right))
+        yield from title_line(dish_title(dish), _tidy(right))
 
     def _dish(self, dish: DishCost) -> Iterator[str]:
-        made = " · ".join(text for text in (_plates(dish), dish.made) if text)
-        yield from ("", *title_line(_title(dish).upper(), made), rule())
+        made = " · ".join(text for text in (plates_words(dish.plates), dish.made) if text)
+        yield from ("", *title_line(dish_title(dish).upper(), made), rule())
         heads = f"{'need':<{_NEED}}{_GAP}{'yield':>{_YIELD}}{'as bought':>{_RATE}}{'cost':>{_COST}}"
         yield f"{'':<{_NAME}}{_GAP}{heads}"
         for line in dish.lines:
@@ -171,18 +172,6 @@ class _Sheet:
 
     def _money(self, money: Money) -> str:
         return money_text(money, self.language)
-
-
-def _title(dish: DishCost) -> str:
-    return dish.title + "".join(f", without {food}" for food in dish.without)
-
-
-def _plates(dish: DishCost) -> str:
-    return "" if dish.plates is None else f"{_number(dish.plates)} plate{'' if dish.plates == 1 else 's'}"
-
-
-def _number(plates: Fraction) -> str:
-    return decimal(Fraction(round(plates * 10), 10))
 
 
 def _rate(text: str) -> str:
