@@ -127,6 +127,7 @@ def show_amount(
     else:
         low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
     text = _joined(low, high)
+    size = amount.size
     ends = (low.value, high.value)
     beside = about = ""
     if not (low.kept and high.kept):
@@ -136,8 +137,8 @@ def show_amount(
             beside = _joined(*said)
             ends = (said[0].value / factor, said[1].value / factor)
             if not all(within(part.value, exact, FAR_OFF) for part, exact in zip((low, high), exacts, strict=True)):
-                # An eighth of a spoon that means a fiftieth would mislead: the weight stands alone.
-                text, beside, counted = beside, "", False
+                # An eighth of a spoon that means a fiftieth would mislead: the weight stands alone, and grams are not large or small.
+                text, beside, counted, size = beside, "", False, None
         else:
             about = "about "
     if held is not None and not beside and ends[1] < 1:
@@ -150,7 +151,7 @@ def show_amount(
     inner = f" ({beside})" if beside and not (counted and total.unit.name == "piece") else ""
     tail = f" ({beside})" if beside and not inner else ""
     start = "about " if amount.about else about
-    head = f"{start}{_with_size(text, amount.size, low, high)}{inner}"
+    head = f"{start}{_with_size(text, size)}{inner}"
     plural = counted and total.unit.name == "piece" and ends[1] > 1
     rounded = ends != exacts
     return Shown(head + tail, rounded, *ends, head, tail, plural)
@@ -251,7 +252,7 @@ def _joined(low: Said, high: Said) -> str:
     return span(low.text, high.text)
 
 
-def _with_size(text: str, size: str | None, low: Said, high: Said) -> str:
+def _with_size(text: str, size: str | None) -> str:
     # `1 small bunch`, `2 large`: the size stands between number and unit.
     if size is None:
         return text

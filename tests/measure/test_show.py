@@ -18,6 +18,7 @@ from recipec.measure.show import (
     show_nitrite,
 )
 from recipec.measure.units import unit
+from tests.changed import replace
 
 METRIC, US = Style("metric"), Style("us")
 
@@ -93,6 +94,15 @@ def test_pieces_that_miss_the_bound_show_the_weight() -> None:
     onions = show_amount(amount("7/6", "piece"), each=F(120))
     assert onions.with_name("onion", "onions").replace("\u00a0", " ") == "1¼ onions (140 g)"
     assert plain(show_amount(amount("7/6", "piece"))) == "about 1¼"
+
+
+def test_a_size_is_of_pieces_and_not_of_the_grams_they_become() -> None:
+    part = show_amount(replace(amount("1/8", "piece"), size="large"), each=F(200))
+    assert part.with_name("onion", "onions").replace("\u00a0", " ") == "25 g onion"
+    # Where the weight stands beside them, they are pieces still.
+    more = show_amount(replace(amount("7/6", "piece"), size="large"), each=F(120))
+    assert more.with_name("onion", "onions").replace("\u00a0", " ") == "1¼ large onions (140 g)"
+    assert plain(show_amount(replace(amount("1/50", "bunch"), size="small"), each=F(100))) == "2 g"
 
 
 def test_a_part_of_an_egg_is_in_grams() -> None:
