@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
+from recipec.measure.currency import minor_unit, to_minor
 from recipec.model.book import Book
 from recipec.model.prices import Money, Price, Rate
-
-_CENT = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +35,9 @@ class Rates:
         return None
 
     def to(self, money: Money, currency: str) -> Money | None:
-        """The sum in another currency: reckoned exactly, then to the hundredth, halves up, as a till charges it.
+        """The sum in another currency: reckoned exactly, then to its least coin, halves up, as a till charges it.
 
-        A sum that is something is never rounded to nothing. None when no rate is stated.
+        A sum that is something is never rounded to nothing: it is one coin at least. None when no rate is stated.
         """
         worth = self.worth(money.currency, currency)
         if worth is None:
@@ -47,9 +45,8 @@ class Rates:
         if money.currency == currency:
             return money
         exact = Fraction(money.value) * worth
-        # The quotient is cut at 28 digits, far behind the hundredth.
-        value = (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(_CENT, ROUND_HALF_UP)
-        return Money(_CENT if not value and exact > 0 else value, currency)
+        value = to_minor(exact, currency)
+        return Money(minor_unit(currency) if not value and exact > 0 else value, currency)
 
     def _direct(self, currency: str, other: str) -> Fraction | None:
         for rate in self.stated:

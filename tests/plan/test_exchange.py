@@ -18,6 +18,7 @@ STATED = (
     Rate("USD", Fraction(79, 100), "GBP"),
     Rate("EUR", Fraction(86, 100), "GBP"),
     Rate("EUR", Fraction(166), "JPY"),
+    Rate("KWD", Fraction(257, 100), "GBP"),
 )
 
 
@@ -31,7 +32,11 @@ STATED = (
         ("1", "GBP", "USD", "1.27"),
         ("10", "USD", "EUR", "9.19"),
         ("10", "EUR", "USD", "10.89"),
-        ("1", "GBP", "JPY", "193.02"),
+        ("1", "GBP", "JPY", "193"),
+        # Yen have no hundredths; a dinar has thousandths.
+        ("2.50", "GBP", "JPY", "483"),
+        ("0.001", "EUR", "JPY", "1"),
+        ("1", "GBP", "KWD", "0.389"),
         ("0.01", "JPY", "EUR", "0.01"),
         ("0", "USD", "GBP", "0.00"),
         ("10", "USD", "JPY", None),
