@@ -25,7 +25,8 @@ _TIME = (PartKind.WAIT, PartKind.DUE, PartKind.FIXED, PartKind.HOLD, PartKind.ST
 
 
 def collide(problem: Problem) -> tuple[Collision, ...]:
-    """What stands in the way of a problem that has no plan, one set of demands after another, four at most."""
+    """What stands in the way of a problem that has no plan, one set of demands after another, four at most. Of sets of which one holds all
+    the tasks of another the smaller is told."""
     sets: list[tuple[Part, ...]] = []
     rest = problem
     while len(sets) < _MOST and not (sets and may_be(rest, _EFFORT)):
@@ -34,13 +35,24 @@ def collide(problem: Problem) -> tuple[Collision, ...]:
             break
         sets.append(found)
         rest = without(rest, given_up(found))
+    bare = [collision(problem, found, ()) for found in sets]
     told = []
-    for place, found in enumerate(sets):
+    for place in smaller([one.tasks for one in bare]):
         # A single change need not free the other sets as well.
         others = [part for other, parts in enumerate(sets) if other != place for part in given_up(parts)]
         alone = without(problem, others)
-        told.append(collision(problem, found, fixes(changes_for(alone, found))))
+        told.append(replace(bare[place], fixes=fixes(changes_for(alone, sets[place]))))
     return tuple(told) or (_unexplained(problem),)
+
+
+def smaller(sets: Sequence[Sequence[int]]) -> list[int]:
+    """The places of those sets that hold no other one whole; of equal ones the first."""
+    known = [frozenset(one) for one in sets]
+    return [
+        place
+        for place, one in enumerate(known)
+        if not any(other < one or (other == one and before < place) for before, other in enumerate(known))
+    ]
 
 
 def _unexplained(problem: Problem) -> Collision:
@@ -75,11 +87,11 @@ def without(problem: Problem, parts: Sequence[Part]) -> Problem:
     for index, task in enumerate(problem.tasks):
         if Part(PartKind.HANDS, index) in gone:
             reach = Attend.REACH if task.attend is Attend.HANDS else task.attend
-            task = replace(task, attend=reach, touches=())
+            task = replace(task, attend=reach, touches=(), unload=False)
         if Part(PartKind.OVEN, index) in gone:
             task = replace(task, oven=None)
         if Part(PartKind.HOURS, index) in gone:
-            task = replace(task, seconds=0, attend=Attend.ALONE, touches=(), gear=(), oven=None)
+            task = replace(task, seconds=0, attend=Attend.ALONE, touches=(), unload=False, gear=(), oven=None)
         if Part(PartKind.FIXED, index) in gone:
             task = replace(task, earliest=None, latest=None)
         gear = tuple(

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from recipec.plan.collide import _Asked, collide, smallest
+from recipec.plan.collide import _Asked, collide, smaller, smallest
 from recipec.plan.collide_fixes import _least, changes_for, moved, postponed
 from recipec.plan.schedule import schedule
 from recipec.plan.timeline_types import Attend, Collision, GearNeed, Hands, OvenNeed, Problem, Status
@@ -227,6 +227,43 @@ def test_two_collisions_are_told_apart_and_fixed_apart() -> None:
     check(problem, plan)
     assert {one.slug for one in plan.collisions} == {"cannot-be-ready", "not-enough-burners"}
     assert all(one.fixes for one in plan.collisions)
+
+
+@pytest.mark.parametrize(
+    ("sets", "told"),
+    [
+        ([(1, 2, 3), (1, 2)], [1]),
+        ([(1, 2), (1, 2, 3), (0, 1, 2, 3)], [0]),
+        ([(1, 2), (1, 2)], [0]),
+        ([(1, 2), (2, 3)], [0, 1]),
+        ([(4,), (1, 2), (2, 1, 5)], [0, 1]),
+        ([], []),
+    ],
+)
+def test_only_sets_that_hold_no_other_whole_are_told(sets: list[tuple[int, ...]], told: list[int]) -> None:
+    assert smaller(sets) == told
+
+
+def test_a_collision_within_another_is_told_alone() -> None:
+    made = Maker()
+    course = made.course("Main", at(20))
+    for place in range(5):
+        # Five pans for four burners, two of them at two temperatures in one oven as well.
+        run = made.run(f"Bake {place + 1}")
+        heat = (2400, 1200)[place] if place < 2 else None
+        bake = made.task(
+            run,
+            10 * MIN,
+            f"finish {place + 1}",
+            Attend.REACH,
+            gear=(GearNeed(HOB, 1),),
+            oven=None if heat is None else OvenNeed(OVEN, heat, heat, 1),
+        )
+        made.due(bake, course, 0)
+    problem = made.problem(DAYTIME, horizon=DAY, day=(0, DAY))
+    found = collide(problem)
+    assert [(one.slug, one.tasks) for one in found] == [("oven-clash", (0, 1))]
+    assert "have two ovens instead of one" in fixes(found[0])
 
 
 def test_a_later_course_takes_its_work_along() -> None:
