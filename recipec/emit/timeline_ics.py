@@ -66,8 +66,8 @@ def _step(planned: Planned, words: Words, line: LineText) -> Event:
     name = f"{line.number}. {task.what or task.text}{of}"
     event = _event(planned, words, line.line.id, name, about, placed.start, placed.end, task.attend is Attend.HANDS)
     _alarm(event, name, -_ALARM_S)
-    for offset in task.touches:
-        _alarm(event, f"{task.touch or 'see to it'}: {task.what}{of}", offset)
+    for place, offset in enumerate(task.touches):
+        _alarm(event, f"{task.touch_words(place)}: {task.what}{of}", offset)
     if line.dish_title:
         event.add("categories", [_line(line.dish_title)])
     return event

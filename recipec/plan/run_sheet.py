@@ -173,9 +173,11 @@ class _Sheet:
             if offset == 0:
                 # Putting it there: the line that starts it says so.
                 continue
-            touch = task.touch or "see to it"
-            yield _brief(line, placed.start + offset, LineKind.TOUCH, f"touch.{place}", touch)
-        told = task.attend is not Attend.HANDS and task.work is not Work.RESERVE and self._somebody(placed.end)
+            words = task.touch_words(place - 1)
+            yield _brief(line, placed.start + offset, LineKind.TOUCH, f"touch.{place}", words)
+        # What is taken out of the oven has a line that says so.
+        told = task.attend is not Attend.HANDS and task.work is not Work.RESERVE and not task.unload
+        told = told and self._somebody(placed.end)
         if told and not self._goes_on(placed):
             yield _brief(line, placed.end, LineKind.READY, "ready", "")
 

@@ -24,6 +24,7 @@ from recipec.plan.space import room_for
 from recipec.plan.task_words import text_of, thing_of, what_of
 from recipec.plan.timeline_types import Attend, GearNeed, Link, Task, Why
 from recipec.plan.timeline_types import Work as Kind
+from recipec.plan.unloading import stays_in, taken_out_by, with_unloading
 from recipec.plan.versions import Shared, left_out, shared_by
 from recipec.plan.waiting import Wait, wait_within
 from recipec.plan.wording import Desk
@@ -59,6 +60,7 @@ class DishTasks:
                 self._action(action, party)
         for held in self.work.held:
             self._hold_gear(held)
+        self._unload()
         self._order()
 
     def tasks(self, action: int, run: int) -> tuple[int, ...]:
@@ -131,6 +133,25 @@ class DishTasks:
             self.lanes[action.number, run] = tuple(ids)
         if number > 1 and mark is not None:
             self._chain(ids, recovers, mark)
+
+    def _unload(self) -> None:
+        """Hands for taking out of an oven what nobody stands by."""
+        draft = self.table.draft
+        for action in self.work.actions:
+            if action.heat is None or stays_in(action, self.work, self.dish):
+                continue
+            for party in self.shared[action.number]:
+                if self._taken_out(action, party) is None:
+                    for task in self.tasks(action.number, party[0]):
+                        draft.tasks[task] = with_unloading(draft.tasks[task])
+
+    def _taken_out(self, before: Action, party: tuple[int, ...]) -> Action | None:
+        """The action that takes it out of the oven itself, where it does so for each batch and for all of these runs."""
+        after = taken_out_by(before, self.work, self.dish)
+        if after is None or party not in self.shared[after.number]:
+            return None
+        alike = len(self.tasks(before.number, party[0])) == len(self.tasks(after.number, party[0]))
+        return after if alike else None
 
     def _divided(self, action: Action, party: tuple[int, ...], free: str) -> str:
         """Words for where one pot becomes several: what is to be free of something leaves it before that goes in. Common practice."""
@@ -285,8 +306,10 @@ class DishTasks:
                     wait_within(self.work, self.work.actions[before], action, self.dish), before, action
                 )
                 for party in self.shared[action.number]:
+                    at_once = self._taken_out(self.work.actions[before], party) is action
                     for run in party:
-                        self.follow(self.tasks(before, run), self.tasks(action.number, run), wait)
+                        most = wait._replace(gap_max=0) if at_once else wait
+                        self.follow(self.tasks(before, run), self.tasks(action.number, run), most)
 
     def _while_the_oven_changes(self, wait: Wait, before: int, action: Action) -> Wait:
         """What bakes on in an oven that is turned up or down stays in it until that is done."""

@@ -11,6 +11,7 @@ from recipec.model.reading import Hold, State
 from recipec.plan.draft import Draft, Taken
 from recipec.plan.task_words import chart_words
 from recipec.plan.timeline_types import Attend, GearNeed, Keep, Link, OvenNeed, PoolKind, Task, Why, Work
+from recipec.plan.unloading import with_unloading
 from recipec.plan.waiting import Wait, is_cold, limit_of
 from recipec.plan.wording import hold_text
 from recipec.plan.work_figures import figure, seconds
@@ -130,6 +131,8 @@ class Stores:
         )
         if taken is not None:
             self.draft.taken.append(Taken(taken, 1, task, task, gear, goods.run))
+        if oven is not None:
+            self.draft.tasks[task] = with_unloading(self.draft.tasks[task])
         words = f"{goods.name}, {hold_text(hold)}"
         for maker in makers:
             bound = limit_of(hold) if maker == makers[-1] else None

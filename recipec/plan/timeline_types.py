@@ -101,7 +101,8 @@ class Task:
     stays taken.
     `batch` is (1, 3) for the first of three. `touches` are offsets from its start at which a pair of hands is wanted for `touch_s`
     seconds.
-    `earliest` and `latest` bound [start, end) where something outside fixes them. `assumed` when the text gives no time.
+    `earliest` and `latest` bound [start, end) where something outside fixes them. `assumed` when the text gives no time. `unload` when the
+    last of its touches takes it out of the oven, at its end.
     """
 
     run: int | None
@@ -124,6 +125,13 @@ class Task:
     earliest: int | None = None
     latest: int | None = None
     assumed: bool = False
+    unload: bool = False
+
+    def touch_words(self, place: int) -> str:
+        """What is done at a touch, by its place in `touches`."""
+        if self.unload and place == len(self.touches) - 1:
+            return "take out"
+        return self.touch or "see to it"
 
 
 class Why(StrEnum):

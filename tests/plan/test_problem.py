@@ -78,7 +78,62 @@ def test_touches_at_their_times(tmp_path: Path) -> None:
         tmp_path, "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <50 min, baste every 15 min>."
     )
     task = named(found, "roast")
-    assert (task.touches, task.touch) == ((900, 1800, 2700), "baste")
+    assert (task.touches, task.touch) == ((900, 1800, 2700, 2940), "baste")
+
+
+OVEN = "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <50 min within reach>."
+
+
+def test_what_comes_out_of_an_oven_is_taken_out_in_its_last_minute(tmp_path: Path) -> None:
+    task = named(problem(tmp_path, f"{OVEN}\n\nCarve it for <4 min attended>."), "roast")
+    assert (task.touches, task.touch_words(0), task.unload) == ((49 * 60,), "take out", True)
+
+
+def test_a_touch_in_that_minute_goes_with_it(tmp_path: Path) -> None:
+    text = OVEN.replace("within reach>", "within reach, turn at 20 min, turn at 49 min>")
+    task = named(problem(tmp_path, text), "roast")
+    assert [(at, task.touch_words(place)) for place, at in enumerate(task.touches)] == [
+        (20 * 60, "turn"),
+        (49 * 60, "take out"),
+    ]
+
+
+@pytest.mark.parametrize("words", ["Take it out and carve it for <4 min>.", "Lift it out, and rest it for <9 min>."])
+def test_unless_the_next_action_takes_it_out_which_then_begins_at_once(tmp_path: Path, words: str) -> None:
+    found = problem(tmp_path, f"{OVEN}\n\n{words}")
+    assert not named(found, "roast").touches
+    assert [one.gap_max for one in found.links if found.tasks[one.before].verb == "roast"] == [0]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Take [100 g butter] out of the fridge and melt it for <4 min>.",
+        "Take it out and stew it for <9 min within reach>.",
+    ],
+)
+def test_but_not_one_that_takes_out_something_else_or_takes_no_hands(tmp_path: Path, words: str) -> None:
+    assert named(problem(tmp_path, f"{OVEN}\n\n{words}"), "roast").unload
+
+
+def test_nor_is_it_taken_out_while_it_bakes_on_at_another_heat(tmp_path: Path) -> None:
+    text = f"{OVEN}\n\nTurn {{the oven}} down to <160 °C> and bake for <30 min within reach>."
+    first, second = (task for task in problem(tmp_path, text).tasks if task.oven)
+    assert (first.unload, second.unload) == (False, True)
+
+
+def test_something_else_in_the_oven_is_no_baking_on(tmp_path: Path) -> None:
+    text = f"{OVEN}\n\nBake [4 pears] in {{the oven}} for <30 min within reach>."
+    assert all(task.unload for task in problem(tmp_path, text).tasks if task.oven)
+
+
+def test_what_is_heated_again_in_an_oven_is_taken_out_too(tmp_path: Path) -> None:
+    text = (
+        "For the braise:\n\nSimmer [1 kg beef] in a {saucepan} for <60 min within reach>. "
+        "-> braise, 1 kg, holds 2 d chilled, cooled in 60 min, back in 20 min in {the oven}\n\n"
+        "To finish:\n\nPlate [the braise] for <40 s per plate>."
+    )
+    assert named(problem(tmp_path, text), "reheat").touches == (19 * 60,)
 
 
 def test_somebody_puts_it_there_when_it_runs_alone(tmp_path: Path) -> None:

@@ -82,6 +82,8 @@ def _own(problem: Problem, one: Placed) -> None:
     else:
         begun = there(problem, one.start) or any(hours.end == one.start for hours in problem.hands)
         assert begun, f"{name} begins with no cook there"
+    if task.unload:
+        assert task.touches and task.touches[-1] + task.touch_s == task.seconds, f"{name} is not taken out as it ends"
     for offset in task.touches:
         touched = throughout(problem, one.start + offset, one.start + offset + task.touch_s)
         assert touched, f"{name} wants a hand with no cook there"
