@@ -1,7 +1,7 @@
 """Rounding and wording for people. The one place where an exact amount becomes text.
 
 Bounds: salt, leavening, gelatin and cures (`strict`) within 3 %, everything else within 5 %. A number and its unit are held
-together by a no-break space. English words; the decimal mark follows the language.
+together by a no-break space. Words and the decimal mark are the language's.
 """
 
 from __future__ import annotations
@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 from typing import Literal, TypeAlias
 
+from recipec.measure.language import Language, language_of
 from recipec.measure.numerals import NO_BREAK, decimal, mixed, span
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
 from recipec.measure.rounding import FAR_OFF, FINEST, bound, by_step, within
@@ -24,7 +24,6 @@ __all__ = [
     "AS_WRITTEN",
     "Shown",
     "Style",
-    "decimal_mark",
     "shopping",
     "show_amount",
     "show_duration",
@@ -96,12 +95,12 @@ def show_amount(
     is neither cut nor weighed, such as bay leaves: whole ones, at least one, whatever the bound. `solid`
     is for what a metric kitchen weighs: cups of it become grams, more than three spoons too.
     """
-    mark = decimal_mark(style.language)
+    tongue = language_of(style.language)
     if written and style.measures == "as written":
-        return _to_the_letter(amount, mark)
+        return _to_the_letter(amount, tongue)
     total = amount.total()
     if total is None:
-        return _of_several_kinds(amount, style, strict, mark)
+        return _of_several_kinds(amount, style, strict, tongue)
     if solid and density and style.measures == "metric" and amount.size not in _BY_EYE and _by_the_cup(total):
         factor = total.unit.factor * density
         total = Quantity(total.low * factor, total.high * factor, unit("g"))
@@ -117,7 +116,7 @@ def show_amount(
         whole = [max(nearest(end, 1), Fraction(1)) for end in (total.low, total.high)]
         total = Quantity(whole[0], whole[1], total.unit)
     elif counted and rest and each:
-        return _whole_ones(total.low, each, limit, mark, rest, amount)
+        return _whole_ones(total.low, each, limit, tongue, rest, amount)
     exacts = (total.base_low, total.base_high)
     by_eye = amount.size in _BY_EYE and total.unit.dimension is Dimension.VOLUME
     if counted and uncut:
@@ -125,34 +124,35 @@ def show_amount(
     elif by_eye:
         low, high = (say_by_eye(value, total.unit, limit) for value in exacts)
     else:
-        low, high = (say(value, total.unit, style.measures, limit, mark) for value in exacts)
-    text = _joined(low, high)
+        low, high = (say(value, total.unit, style.measures, limit, tongue) for value in exacts)
+    text = _joined(low, high, tongue)
     size = amount.size
     ends = (low.value, high.value)
     beside = about = ""
     if not (low.kept and high.kept):
         metric, factor = _weight(total, density, held or each, amount.each)
         if metric is not None and not by_eye:
-            said = tuple(metric(value * factor, limit, mark) for value in exacts)
-            beside = _joined(*said)
+            said = [metric(value * factor, limit, tongue) for value in exacts]
+            beside = _joined(said[0], said[1], tongue)
             ends = (said[0].value / factor, said[1].value / factor)
             if not all(within(part.value, exact, FAR_OFF) for part, exact in zip((low, high), exacts, strict=True)):
                 # An eighth of a spoon that means a fiftieth would mislead: the weight stands alone, and grams are not large or small.
                 text, beside, counted, size = beside, "", False, None
         else:
-            about = "about "
+            about = tongue.say("about ")
     if held is not None and not beside and ends[1] < 1:
         # Half a tin of 400 g is what is taken of it.
         beside = show_amount(one(amount.each.scaled(exacts[1])) if amount.each else amount, style, strict=strict).text
     elif amount.each is not None and not beside:
         beside = show_amount(one(amount.each), style, strict=strict).text
-        beside += "" if ends[0] == ends[1] == 1 else " each"
+        if not ends[0] == ends[1] == 1:
+            beside = tongue.say("%(much)s each", much=beside)
     # A container's content belongs to its unit (`2 tins (400 g each)`); a piece's follows the name.
     inner = f" ({beside})" if beside and not (counted and total.unit.name == "piece") else ""
     tail = f" ({beside})" if beside and not inner else ""
-    start = "about " if amount.about else about
-    head = f"{start}{_with_size(text, size)}{inner}"
-    plural = counted and total.unit.name == "piece" and ends[1] > 1
+    start = tongue.say("about ") if amount.about else about
+    head = f"{start}{_with_size(text, size, tongue.many(ends[1]), tongue)}{inner}"
+    plural = counted and total.unit.name == "piece" and tongue.many(ends[1])
     rounded = ends != exacts
     return Shown(head + tail, rounded, *ends, head, tail, plural)
 
@@ -165,7 +165,7 @@ def show_nitrite(much: Quantity, style: Style = AS_WRITTEN) -> Shown:
     """
     base = unit("ml" if much.unit.dimension is Dimension.VOLUME else "g")
     exact = much.to(base)
-    mark = decimal_mark(style.language)
+    tongue = language_of(style.language)
     low, high = (
         # A jug has no finer marks than 5 ml.
         _down(
@@ -178,31 +178,31 @@ def show_nitrite(much: Quantity, style: Style = AS_WRITTEN) -> Shown:
         )
         for value in (exact.low, exact.high)
     )
-    text = worded(span(decimal(low, mark), decimal(high, mark)), base.name, True)
+    text = worded(span(decimal(low, tongue.mark), decimal(high, tongue.mark)), base.name, True, tongue)
     return Shown(text, (low, high) != (exact.low, exact.high), low, high, text, "", False)
 
 
 def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:
     """What to buy: the upper end, rounded up, never less than what is needed."""
     need = quantity.base_high
-    mark = decimal_mark(style.language)
+    tongue = language_of(style.language)
     of = quantity.unit
     customary = style.measures == "us" or (style.measures == "as written" and of.name in {"lb", "oz", "butter_stick"})
     if of.dimension is Dimension.MASS and customary:
         key = "oz" if need < unit("lb").factor else "lb"
         bought = _up(need / unit(key).factor, Fraction(1, 2) if key == "oz" else Fraction(1, 4)) * unit(key).factor
-        text = worded(mixed(bought / unit(key).factor), key, True)
+        text = worded(mixed(bought / unit(key).factor), key, True, tongue)
     elif of.dimension in {Dimension.MASS, Dimension.VOLUME}:
         step = next(step for start, step in _SHOP_STEPS if need >= start)
         bought = _up(need, step)
         small, large = ("g", "kg") if of.dimension is Dimension.MASS else ("ml", "l")
         key = large if bought >= 1000 else small
-        text = worded(decimal(bought / unit(key).factor, mark), key, True)
+        text = worded(decimal(bought / unit(key).factor, tongue.mark), key, True, tongue)
     else:
         number = _up(quantity.high, Fraction(1))
         bought = number * of.factor
-        text = worded(str(number), bare(of), number > 1)
-    return Shown(text, bought != need, bought, bought, text, "", of.name == "piece" and bought > 1)
+        text = worded(str(number), bare(of), tongue.many(number), tongue)
+    return Shown(text, bought != need, bought, bought, text, "", of.name == "piece" and tongue.many(bought))
 
 
 _SHOP_STEPS = (
@@ -211,20 +211,6 @@ _SHOP_STEPS = (
     (Fraction(20), Fraction(5)),
     (Fraction(0), Fraction(1)),
 )
-
-
-@cache
-def decimal_mark(language: str) -> str:
-    """`.` or `,`, by CLDR. English needs no table, and loads none."""
-    if language == "en" or language.startswith("en-"):
-        return "."
-    from babel import UnknownLocaleError
-    from babel.numbers import get_decimal_symbol
-
-    try:
-        return get_decimal_symbol(language.replace("-", "_"))
-    except (UnknownLocaleError, ValueError):
-        return "."
 
 
 def _down(value: Fraction, step: Fraction) -> Fraction:
@@ -243,24 +229,24 @@ def _by_the_cup(total: Quantity) -> bool:
     return key not in {"tsp", "tbsp"} or total.base_high > _SPOONS
 
 
-def _joined(low: Said, high: Said) -> str:
+def _joined(low: Said, high: Said, tongue: Language) -> str:
     if low.terms == high.terms:
-        return high.text
+        return high.text(tongue)
     if len(low.terms) == len(high.terms) == 1 and low.terms[0][1] == high.terms[0][1]:
         number = span(low.terms[0][0], high.terms[0][0])
-        return worded(number, high.terms[0][1], high.plural)
-    return span(low.text, high.text)
+        return worded(number, high.terms[0][1], tongue.many(high.lead), tongue)
+    return span(low.text(tongue), high.text(tongue))
 
 
-def _with_size(text: str, size: str | None) -> str:
+def _with_size(text: str, size: str | None, several: bool, tongue: Language) -> str:
     # `1 small bunch`, `2 large`: the size stands between number and unit.
     if size is None:
         return text
     number, space, rest = text.partition(NO_BREAK)
-    return f"{number} {size}{' ' if space else ''}{rest}"
+    return f"{number} {tongue.form(size, size, several, context='size')}{' ' if space else ''}{rest}"
 
 
-_Metric: TypeAlias = Callable[[Fraction, Fraction, str], Said]
+_Metric: TypeAlias = Callable[[Fraction, Fraction, Language], Said]
 
 
 def _weight(
@@ -285,57 +271,60 @@ def uneven(number: Fraction, strict: bool = False) -> bool:
     return not near or not within(near, number, bound(strict))
 
 
-def _whole_ones(number: Fraction, each: Fraction, limit: Fraction, mark: str, rest: str, amount: Amount) -> Shown:
+def _whole_ones(
+    number: Fraction, each: Fraction, limit: Fraction, tongue: Language, rest: str, amount: Amount
+) -> Shown:
     """`7`, `7` … ` plus 17 g beaten egg`; less than one is grams alone (`17 g`), of what the caller then names."""
     whole, part = divmod(number, 1)
     full = Fraction(whole)
     near = nearest(number, 1)
+    about = tongue.say("about ") if amount.about else ""
     tail = ""
     if near and within(near, number, limit):
         full = value = near
     else:
         # The bound is on the whole amount, and grams are at least as fine for a part of it.
         grams = by_step(part * each, limit)
-        weight = metric_mass(part * each, limit, mark).text
+        weight = metric_mass(part * each, limit, tongue).text(tongue)
         value = full + grams / each
         if not full:
-            head = ("about " if amount.about else "") + weight
+            head = about + weight
             return Shown(head, value != number, value, value, head, "", False)
-        tail = f" plus {weight} {rest}"
-    size = f" {amount.size}" if amount.size else ""
-    head = f"{'about ' if amount.about else ''}{full}{size}"
-    return Shown(head + tail, value != number, value, value, head, tail, full > 1)
+        tail = f"{tongue.say(' plus ')}{weight} {rest}"
+    several = tongue.many(full)
+    head = about + _with_size(str(full), amount.size, several, tongue)
+    return Shown(head + tail, value != number, value, value, head, tail, several)
 
 
-def _of_several_kinds(amount: Amount, style: Style, strict: bool, mark: str) -> Shown:
+def _of_several_kinds(amount: Amount, style: Style, strict: bool, tongue: Language) -> Shown:
     parts = [show_amount(one(term), style, strict=strict) for term in amount.terms]
-    text = ("about " if amount.about else "") + " plus ".join(part.text for part in parts)
+    text = (tongue.say("about ") if amount.about else "") + tongue.say(" plus ").join(part.text for part in parts)
     return Shown(text, any(part.rounded for part in parts), None, None, text, "", False)
 
 
-def _to_the_letter(amount: Amount, mark: str) -> Shown:
-    words = [_exact(term, mark) for term in amount.terms]
+def _to_the_letter(amount: Amount, tongue: Language) -> Shown:
+    words = [_exact(term, tongue) for term in amount.terms]
     if amount.size and len(words) == 1:
-        number, space, rest = words[0].partition(NO_BREAK)
-        words = [f"{number} {amount.size}{' ' if space else ''}{rest}"]
-    head = ("about " if amount.about else "") + " plus ".join(words)
+        words = [_with_size(words[0], amount.size, tongue.many(amount.terms[0].high), tongue)]
+    head = (tongue.say("about ") if amount.about else "") + tongue.say(" plus ").join(words)
     total = amount.total()
     tail = ""
     piece = total is not None and total.unit.name == "piece"
     if amount.each is not None:
         single = total is not None and total.low == total.high == 1
-        content = f" ({_exact(amount.each, mark)}{'' if single else ' each'})"
+        much = _exact(amount.each, tongue)
+        content = f" ({much if single else tongue.say('%(much)s each', much=much)})"
         head, tail = (head, content) if piece else (head + content, "")
     low, high = (None, None) if total is None else (total.base_low, total.base_high)
-    return Shown(head + tail, False, low, high, head, tail, piece and high is not None and high > 1)
+    return Shown(head + tail, False, low, high, head, tail, piece and high is not None and tongue.many(high))
 
 
-def _exact(quantity: Quantity, mark: str) -> str:
+def _exact(quantity: Quantity, tongue: Language) -> str:
     key = bare(quantity.unit)
 
     def number(value: Fraction) -> str:
         # Spoons and pieces in fractions, scales in decimals, as a cook writes them.
         sign = mixed(value)
-        return decimal(value, mark) if key in _DECIMALS or "/" in sign else sign
+        return decimal(value, tongue.mark) if key in _DECIMALS or "/" in sign else sign
 
-    return worded(span(number(quantity.low), number(quantity.high)), key, quantity.high > 1)
+    return worded(span(number(quantity.low), number(quantity.high)), key, tongue.many(quantity.high), tongue)
