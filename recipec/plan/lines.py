@@ -115,11 +115,16 @@ def merged(desk: Desk, links: Links) -> tuple[IngredientLine, ...]:
 
     Parts of one thing come from the same pieces: zest of one lemon and juice of one lemon are one lemon.
     """
+    return tuple(_sum(desk, links, uses) for uses in merging(desk))
+
+
+def merging(desk: Desk) -> tuple[list[Use], ...]:
+    """The marks of every line of the merged list."""
     found: dict[tuple[object, ...], list[Use]] = {}
     for strand in desk.dish.strands:
         for use in brought_in(strand, desk.dish.uses):
             found.setdefault(_state(desk, use), []).append(use)
-    return tuple(_sum(desk, links, uses) for marks in found.values() for uses in _apart(desk, marks))
+    return tuple(uses for marks in found.values() for uses in _apart(desk, marks))
 
 
 def _apart(desk: Desk, uses: list[Use]) -> Iterator[list[Use]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+from typing import NamedTuple
 
 from recipec.larder.care import Care, care_of
 from recipec.larder.ingredient import Ingredient
@@ -27,6 +28,18 @@ _NEVER_CUT = frozenset({"leaf", "sprig"})
 _CUT_FROM = Fraction(3)
 _SET_FRACTIONS = frozenset({1, 2, 3, 4, 8})
 _FLAGS = (Flag.TO_TASTE, Flag.TO_SERVE, Flag.OPTIONAL, Flag.DISCARDED)
+
+
+class How(NamedTuple):
+    """How an amount is shown: `down` of curing salt, which is rounded down; the rest as `show_amount` asks it."""
+
+    down: bool = False
+    strict: bool = False
+    density: Fraction | None = None
+    solid: bool = False
+    each: Fraction | None = None
+    rest: str = ""
+    uncut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,25 +91,40 @@ class Desk:
         part: str | None = None,
     ) -> Shown:
         """As `say`, with all that the words say."""
-        total = amount.total()
-        careful = care(name, item)
-        if careful is Care.NITRITE:
-            weighed = weighed_down(total, self.style, written)
+        how = self.how(amount, item, states, name, part)
+        if how.down:
+            weighed = weighed_down(amount.total(), self.style, written)
             if weighed is not None:
                 return weighed
-        each = None
-        if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
-            each = _weight_of(item, part, amount, total)
         return show_amount(
             amount,
             self.style,
+            strict=how.strict,
+            density=how.density,
+            solid=how.solid,
+            each=how.each,
+            rest=how.rest,
+            uncut=how.uncut,
+            written=written,
+        )
+
+    def how(
+        self, amount: Amount, item: Ingredient | None, states: tuple[str, ...], name: str, part: str | None = None
+    ) -> How:
+        """What the larder has to say of showing such an amount. It is the same however many times the amount is taken."""
+        total = amount.total()
+        careful = care(name, item)
+        each = None
+        if item is not None and total is not None and total.unit.dimension is Dimension.COUNT:
+            each = _weight_of(item, part, amount, total)
+        return How(
+            down=careful is Care.NITRITE,
             strict=careful.strict,
             density=None if item is None else density_of(item, states, part),
             solid=item is not None and is_solid(item, part),
             each=each,
             rest=_uncut(item, part),
             uncut=total is not None and is_uncut(item, total.unit.name),
-            written=written,
         )
 
     def rest(self, use: Use, amount: Amount | None) -> str:
