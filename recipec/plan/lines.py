@@ -59,13 +59,13 @@ def _line(
     desk: Desk, links: Links, use: Use, amount: Amount | None, words: AmountText | None, after: tuple[str, ...]
 ) -> IngredientLine:
     name = desk.name(use, amount)
-    flags = flags_of(use)
+    flags = flags_of(use, desk.tongue)
     others = tuple(_other(desk, links, use, choice) for choice in use.choices)
     meant = links.meant(desk.dish, use)
     return IngredientLine(
-        text=line_text(words, of_word(words), use.before, name, after, flags),
+        text=line_text(words, of_word(words, desk.tongue), use.before, name, after, flags),
         amount=words,
-        part=of_word(words),
+        part=of_word(words, desk.tongue),
         before=use.before,
         name=name,
         after=after,
@@ -89,8 +89,9 @@ def _after(desk: Desk, use: Use) -> tuple[str, ...]:
     """What stands after the name: the part (`1 lemon, zest`), a share of another thing, treatments, so much a plate."""
     by_plate = ""
     if Flag.PER_PLATE in use.flags and use.amount is not None:
-        by_plate = f"{show_amount(use.amount, desk.style, written=True).text} per plate"
-    words = (desk.part(use, desk.scaled.amount(use)), basis_of(use, desk.dish), *use.after, by_plate)
+        much = show_amount(use.amount, desk.style, written=True).text
+        by_plate = desk.tongue.say("%(much)s per plate", much=much)
+    words = (desk.part(use, desk.scaled.amount(use)), basis_of(use, desk.dish, desk.style), *use.after, by_plate)
     return tuple(word for word in words if word)
 
 
@@ -178,7 +179,7 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
         shown = desk.shown(total, item, (*first.before, *first.after), first.name, False, first.part)
         written = first.amount.total() if first.amount is not None else None
         same = written is not None and (written.high > 1) == shown.plural
-        name = bare_name(first) if same else in_number(line.name, item, shown.plural)
+        name = bare_name(first) if same else in_number(line.name, item, shown.plural, desk.tongue)
         line = replace(line, name=name, text=line_text(words, "", first.before, name, after, line.flags))
     return line
 
@@ -203,11 +204,14 @@ def _parts_text(desk: Desk, uses: list[Use], amounts: list[Amount]) -> tuple[str
         words[use.part] = max(words.get(use.part, ""), part_word(use, amount), key=len)
     if len(set(by_part.values())) == 1:
         names = list(words.values())
-        said: tuple[str, ...] = (" and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names),)
+        and_ = desk.tongue.say(" and ")
+        said: tuple[str, ...] = (and_.join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names),)
     else:
         kind = amounts[0].terms[0].unit
         said = tuple(
-            f"{words[part]} of {desk.say(Amount((Quantity(number, number, kind),))).whole}"
+            desk.tongue.say(
+                "%(part)s of %(much)s", part=words[part], much=desk.say(Amount((Quantity(number, number, kind),))).whole
+            )
             for part, number in by_part.items()
         )
     return (*said, *_treated(uses))

@@ -11,7 +11,7 @@ from fractions import Fraction
 from recipec.larder.names import normal_name, singular
 from recipec.measure.numerals import mixed
 from recipec.measure.quantity import Amount
-from recipec.measure.show import shopping, show_amount
+from recipec.measure.show import Style, shopping, show_amount
 from recipec.measure.units import keys
 from recipec.model.dish import Flag, FoodAt, GearAt, GearUse, Piece, ReadingAt, Role, ThingKind, Use, Words
 from recipec.plan.lines import line_of
@@ -90,18 +90,18 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
         case Role.BUY:
             part_of = desk.part(use, desk.scaled.amount(use))
             lead = f"{part_of} of" if part_of and amount is not None else ""
-            part = of_word(amount)
+            part = of_word(amount, desk.tongue)
     after = tuple(
         word
         for word in (
             part_word(use, None) if amount is None and use.role is Role.BUY else "",
-            basis_of(use, desk.dish),
+            basis_of(use, desk.dish, desk.style),
             *use.after,
         )
         if word
     )
     name = desk.name(use, desk.scaled.amount(use)) if amount is not None else desk.name(use, None)
-    flags = flags_of(use)
+    flags = flags_of(use, desk.tongue)
     others = tuple(line_of(desk, links, choice._replace(flags=frozenset())).text for choice in use.choices)
     meant = links.meant(desk.dish, use)
     piece = FoodPiece(
@@ -135,7 +135,7 @@ def _per_plate(use: Use, desk: Desk) -> AmountText | None:
     if Flag.PER_PLATE not in use.flags or use.amount is None:
         return None
     amount = desk.say(use.amount, desk.item(use), (*use.before, *use.after), use.name, written=True)
-    return replace(amount, tail=f"{amount.tail} per plate")
+    return replace(amount, tail=desk.tongue.say("%(much)s per plate", much=amount.tail))
 
 
 def _set(head: str) -> str:
@@ -183,7 +183,8 @@ def _comes_to(amount: AmountText, use: Use, desk: Desk) -> AmountText:
     """What is made comes out as it comes out, so a share of it is `about`; of bought food it is exact."""
     thing = next((thing for thing in desk.dish.things if thing.key == use.thing), None)
     made = thing is not None and thing.kind is ThingKind.MADE
-    return replace(amount, text=f"about {amount.text}") if made and not amount.text.startswith("about ") else amount
+    about = desk.tongue.say("about ")
+    return replace(amount, text=about + amount.text) if made and not amount.text.startswith(about) else amount
 
 
 def gear_piece(gear: GearUse, desk: Desk) -> GearPiece:
@@ -199,7 +200,7 @@ def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
     pieces = pieces_wanted(gear, desk)
     counted = pieces > 1 or gear.pieces > 1 or gear.span.text.removeprefix("{").lstrip()[:1].isdigit()
     count = f"{pieces} " if counted else ""
-    name = gear.name if (pieces > 1) == (gear.pieces > 1) else in_number(gear.name, None, pieces > 1)
+    name = gear.name if (pieces > 1) == (gear.pieces > 1) else in_number(gear.name, None, pieces > 1, desk.tongue)
     return f"{'the ' if article else ''}{count}{name}"
 
 
@@ -235,11 +236,15 @@ def _used_up(amount: Amount, desk: Desk) -> str:
 
 def gear_remark(gear: GearUse, desk: Desk) -> str:
     """Its size, how much it takes, and for how much that many are, where the dish is not made as written."""
-    takes = "" if gear.takes is None else f"takes {show_amount(gear.takes, written=True).text}"
+    tongue = desk.tongue
+    takes = ""
+    if gear.takes is not None:
+        much = show_amount(gear.takes, Style(language=tongue.code), written=True).text
+        takes = tongue.say("takes %(much)s", much=much)
     plates, many = desk.scaled.plates, ""
     if desk.scaled.factor != 1 and _is_vessel(gear):
         if not _one_each(gear, desk):
-            many = "as many as for the dish as written"
+            many = desk.tongue.say("as many as for the dish as written")
         elif desk.dish.serves is not None and plates is not None:
-            many = f"for {plates_text(plates, plates)}"
+            many = desk.tongue.say("for %(plates)s", plates=plates_text(plates, plates, desk.style))
     return ", ".join(word for word in (gear.size, takes, many) if word)

@@ -12,9 +12,10 @@ from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import folded, normal_name, plural, singular
 from recipec.larder.tables import pours
+from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Amount, Dimension, Quantity, one
-from recipec.measure.show import Shown, Style, show_amount, show_duration, show_nitrite, uneven
+from recipec.measure.show import AS_WRITTEN, Shown, Style, show_amount, show_duration, show_nitrite, uneven
 from recipec.measure.units import NOMINAL, unit
 from recipec.model.dish import Dish, Flag, Use, Yield
 from recipec.model.reading import Hold
@@ -54,6 +55,11 @@ class Desk:
     def dish(self) -> Dish:
         """The dish as written."""
         return self.scaled.dish
+
+    @property
+    def tongue(self) -> Language:
+        """The language of what is said."""
+        return language_of(self.style.language)
 
     def item(self, use: Use) -> Ingredient | None:
         """What the larder knows of a use's food."""
@@ -141,7 +147,10 @@ class Desk:
 
     def part(self, use: Use, amount: Amount | None) -> str:
         """The part, as `part_word` has it, where the name does not hold it."""
-        return "" if self.rest(use, amount) else part_word(use, amount)
+        if self.rest(use, amount):
+            return ""
+        single, word = part_word(use, None), part_word(use, amount)
+        return self.tongue.form(single, word, word != single, context="part") if word else ""
 
     def name(self, use: Use, amount: Amount | None) -> str:
         """The name as written, without what stands in `before`, in the number that its amount now asks for."""
@@ -153,13 +162,15 @@ class Desk:
             several = sum((term.high for term in amount.terms), Fraction(0))
             if several < 1:
                 return rest.removeprefix("beaten ") if "beaten" in use.before else rest
-            return in_number(rest if use.part else name, None if use.part else self.item(use), several >= 2)
+            return in_number(
+                rest if use.part else name, None if use.part else self.item(use), several >= 2, self.tongue
+            )
         was, now = use.amount.total(), amount.total()
         if was is None or now is None or now.unit.name != "piece" or was == now:
             return name
         item = self.item(use)
         shown = self.shown(amount, item, (*use.before, *use.after), use.name, False, use.part)
-        return name if (was.high > 1) == shown.plural else in_number(name, item, shown.plural)
+        return name if (was.high > 1) == shown.plural else in_number(name, item, shown.plural, self.tongue)
 
 
 def care(name: str, item: Ingredient | None) -> Care:
@@ -231,18 +242,21 @@ def bare_name(use: Use) -> str:
     return " ".join(words)
 
 
-def in_number(name: str, item: Ingredient | None, several: bool) -> str:
-    """`onion` or `onions`, by the larder where the name is its own, else by the usual endings of English."""
+def in_number(name: str, item: Ingredient | None, several: bool, tongue: Language = ENGLISH) -> str:
+    """`onion` or `onions`, by the larder where the name is its own, else by the usual endings of English; a name in another language
+    stays as it is written."""
     if item is not None and normal_name(name) in (normal_name(item.name), normal_name(item.plural)):
         return item.plural if several else item.name
+    if tongue.words != "en":
+        return name
     head, space, last = name.rpartition(" ")
     single = singular(last)
     return f"{head}{space}{plural(single) if several else single}"
 
 
-def flags_of(use: Use) -> tuple[str, ...]:
+def flags_of(use: Use, tongue: Language = ENGLISH) -> tuple[str, ...]:
     """The reserved words that a cook wants to read; `fixed` is for the compiler alone."""
-    return tuple(flag.value for flag in _FLAGS if flag in use.flags)
+    return tuple(tongue.say(flag.value, context="flag") for flag in _FLAGS if flag in use.flags)
 
 
 def part_word(use: Use, amount: Amount | None) -> str:
@@ -254,47 +268,49 @@ def part_word(use: Use, amount: Amount | None) -> str:
     return _PART_PLURALS.get(use.part, f"{use.part}s" if several and use.part in _COUNTED_PARTS else use.part)
 
 
-def of_word(amount: AmountText | None) -> str:
+def of_word(amount: AmountText | None, tongue: Language = ENGLISH) -> str:
     """`of` between a pinch and its salt; '' after all else."""
     nominal = amount is not None and any(term.unit.name in NOMINAL for term in amount.exact)
-    return "of" if nominal else ""
+    return tongue.say("of", context="a pinch of") if nominal else ""
 
 
-def basis_of(use: Use, dish: Dish) -> str:
+def basis_of(use: Use, dish: Dish, style: Style = AS_WRITTEN) -> str:
     """`2.2% of the duck legs`, `10 g per l of the water`; '' for a plain amount."""
     basis = use.basis
     if basis is None:
         return ""
     name = next((thing.name for thing in dish.things if thing.key == basis.thing), basis.thing)
+    tongue = language_of(style.language)
     if basis.percent is not None:
-        return f"{decimal(basis.percent)}% of the {name}"
+        return tongue.say("%(part)s%% of the %(thing)s", part=decimal(basis.percent, tongue.mark), thing=name)
     if basis.rate is None or basis.per is None:
         return ""
-    rate = show_amount(basis.rate, written=True).text
-    per = show_amount(one(basis.per), written=True).text.removeprefix(f"1{NO_BREAK}")
-    return f"{rate} per {per} of the {name}"
+    plain = Style(language=style.language)
+    rate = show_amount(basis.rate, plain, written=True).text
+    per = show_amount(one(basis.per), plain, written=True).text.removeprefix(f"1{NO_BREAK}")
+    return tongue.say("%(rate)s per %(unit)s of the %(thing)s", rate=rate, unit=per, thing=name)
 
 
-def hold_text(hold: Hold) -> str:
+def hold_text(hold: Hold, tongue: Language = ENGLISH) -> str:
     """`3 d chilled in the bain-marie, cooled in 90 min, back in 25 min in the oven`."""
-    words = show_duration(hold.low, hold.high)
+    words = show_duration(hold.low, hold.high, tongue)
     if hold.state.value:
-        words += f" {hold.state.value}"
+        words += f" {tongue.say(hold.state.value, context='held')}"
     if hold.vessel:
-        words += f" in the {hold.vessel}"
+        words += tongue.say(" in the %(gear)s", gear=hold.vessel)
     if hold.cooled_in is not None:
-        words += f", cooled in {show_duration(hold.cooled_in)}"
+        words += tongue.say(", cooled in %(time)s", time=show_duration(hold.cooled_in, None, tongue))
     if hold.back_in is not None:
-        words += f", back in {show_duration(hold.back_in)}"
+        words += tongue.say(", back in %(time)s", time=show_duration(hold.back_in, None, tongue))
         if hold.back_gear:
-            words += f" in the {hold.back_gear}"
+            words += tongue.say(" in the %(gear)s", gear=hold.back_gear)
     return words
 
 
-def plates_text(low: Fraction, high: Fraction) -> str:
+def plates_text(low: Fraction, high: Fraction, style: Style = AS_WRITTEN) -> str:
     """`4 plates`, `4–6 plates`, `7½ plates`; `about 1¼ plates` where there is no such fraction on paper."""
     plain = all(end.denominator in _SET_FRACTIONS for end in (low, high))
-    return show_amount(one(Quantity(low, high, unit("plate"))), written=plain).text
+    return show_amount(one(Quantity(low, high, unit("plate"))), Style(language=style.language), written=plain).text
 
 
 def makes_text(desk: Desk, makes: Yield) -> str:
@@ -305,7 +321,9 @@ def makes_text(desk: Desk, makes: Yield) -> str:
     if makes.noun:
         was = makes.amount.total()
         same = was is None or total is None or (was.high > 1) == (total.high > 1)
-        return shown.with_name(makes.noun if same or total is None else in_number(makes.noun, None, total.high > 1))
+        return shown.with_name(
+            makes.noun if same or total is None else in_number(makes.noun, None, total.high > 1, desk.tongue)
+        )
     if total is not None and total.unit.name == "piece":
-        return shown.with_name("piece", "pieces")
+        return shown.with_name(*(desk.tongue.form("piece", "pieces", many, context="unit") for many in (False, True)))
     return shown.text
