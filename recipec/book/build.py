@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from recipec.book.compile import Build, against
 from recipec.book.write import Refused, Written, write_papers
+
+if TYPE_CHECKING:
+    from recipec.book.timeline import Plans
 
 
 class Faulty(NamedTuple):
@@ -18,18 +21,21 @@ class Faulty(NamedTuple):
 Outcome: TypeAlias = Written | Refused | Faulty
 
 
-def write_build(build: Build, out: Path) -> Outcome:
+def write_build(build: Build, out: Path, plans: Plans | None = None) -> Outcome:
     """Every paper of a compiled book into `out`; nothing when an error or an open danger stands against it.
 
-    A paper made from half a dish could leave out an ingredient, and with it an allergen.
+    A paper made from half a dish could leave out an ingredient, and with it an allergen. `plans` are those of
+    `recipec.book.timeline.with_plans`, where the caller has them; what they bring to light counts here too.
     """
+    from recipec.book.timeline import with_plans
+
+    if plans is None:
+        build, plans = with_plans(build)
     faults = against(build.findings)
     if faults:
         return Faulty(len(faults))
     from recipec.book.photos import read_photos
-    from recipec.book.timeline import planned_events
     from recipec.emit.paper import Request, emit_book
 
-    plans = planned_events(build)
     papers = emit_book(Request(build.book, build.larder, build.findings, read_photos(build), plans))
     return write_papers({paper.path: paper.data for paper in papers}, out)

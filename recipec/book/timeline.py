@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
-from recipec.analyse.accept import accepted_by
+from recipec.analyse.accept import accept, accepted_by
 from recipec.base.finding import Finding
 from recipec.book.plans import QUICK, WHOLE, plan_store
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
+from recipec.model.event import Event
 from recipec.plan.problem import problem_of
 from recipec.plan.styling import style_of
 from recipec.plan.timeline_findings import timeline_findings
@@ -19,11 +21,14 @@ from recipec.plan.timeline_types import Plan, Planned, Problem, Status, Unplanne
 if TYPE_CHECKING:
     from recipec.book.compile import Build
 
+Plans: TypeAlias = Mapping[str, Planned | Unplanned]
+"""By the key of their event."""
+
 _QUICK_EFFORT = 5
 """Of the solver's own units of work, each about a second: a first plan is found in a fraction of one."""
 
 
-def planned_events(build: Build, keys: Iterable[str] | None = None) -> Mapping[str, Planned | Unplanned]:
+def planned_events(build: Build, keys: Iterable[str] | None = None) -> Plans:
     """The plan of every event, or of those of these keys, by key. What has not changed is not planned again."""
     wanted = None if keys is None else frozenset(keys)
     store = plan_store()
@@ -46,7 +51,34 @@ def timeline_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
             plan = store.kept(problem, WHOLE) or store.planned(problem, plan_quickly, QUICK)
             found = timeline_findings(event, problem, plan.plan.collisions)
             said += accepted_by(found, event.accepted)
+            if plan.plan.placed:
+                said += plan_safety(book, larder, event, plan)
     return tuple(said)
+
+
+def with_plans(build: Build) -> tuple[Build, Plans]:
+    """The plans of all events, and the build with what they bring to light of how long food stands. No plan of a book that is wrong."""
+    from recipec.book.compile import against
+
+    if against(build.findings):
+        return build, MappingProxyType({})
+    plans = planned_events(build)
+    found = dict.fromkeys(build.findings)
+    for event in build.book.events:
+        plan = plans.get(event.key)
+        if isinstance(plan, Planned):
+            found.update(dict.fromkeys(plan_safety(build.book, build.larder, event, plan)))
+    return replace(build, findings=tuple(sorted(found, key=lambda finding: finding.order))), plans
+
+
+def plan_safety(book: Book, larder: Larder, event: Event, planned: Planned) -> tuple[Finding, ...]:
+    """How long food stands neither cold nor hot by the clock of a plan, with the reasons that the dish or the event gives."""
+    from recipec.plan.links import Links
+    from recipec.plan.safety_plan import plan_findings
+    from recipec.plan.safety_trace import Tracer
+
+    found = plan_findings(book, Tracer(Links(book), larder), event, planned)
+    return accepted_by(accept(found, book.dishes, book.events), event.accepted)
 
 
 def plan_whole(problem: Problem) -> Planned:

@@ -47,7 +47,10 @@ def command(
     root = book_folder(folder or book)
     out = output if output is not None else root / OUT
     build = compile_book(root, overrides=Overrides(measures, show, lang), progress=progress(quiet))
-    outcome = write_build(build, out)
+    from recipec.book.timeline import with_plans
+
+    build, plans = with_plans(build)
+    outcome = write_build(build, out, plans)
     report(shown_findings(build.findings, hints=False), color)
     if not quiet:
         if shown_findings(build.findings, hints=False):

@@ -54,8 +54,10 @@ def command(
     def build(names: tuple[str, ...]) -> None:
         if names and not quiet:
             click.echo(f"\nChanged: {', '.join(names[:5])}{' …' if len(names) > 5 else ''}", err=True)
-        compiled = compile_book(root, overrides=overrides)
-        outcome = write_build(compiled, out)
+        from recipec.book.timeline import with_plans
+
+        compiled, plans = with_plans(compile_book(root, overrides=overrides))
+        outcome = write_build(compiled, out, plans)
         report(shown_findings(compiled.findings, hints=False), color)
         click.echo(said(compiled, outcome, output or Path(OUT)), err=True)
 

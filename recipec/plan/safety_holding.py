@@ -274,7 +274,7 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
         if hold is None or left.made.discarded or key not in left.foods or left.action.number in done:
             continue
         done.add(left.action.number)
-        if hold.state in (State.ROOM, State.WARM) and not _dry_bake(trace, left):
+        if hold.state in (State.ROOM, State.WARM) and not dry_bake(trace, left):
             yield _Spell(
                 hold.low, left.made.span, "held warm" if hold.state is State.WARM else "held at room temperature"
             )
@@ -284,7 +284,7 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
             yield _Spell(hold.back_in, left.made.span, "getting hot again")
 
 
-def _dry_bake(trace: Trace, left: Left) -> bool:
+def dry_bake(trace: Trace, left: Left) -> bool:
     """Whether it is a dry or sweet bake that keeps in a tin; never what holds meat or fish, or whose weight nobody knows."""
     foods = [trace.foods[key] for key in sorted(left.foods)]
     if any(food.item is not None and {"meat", "fish"} & set(food.item.animal or ()) for food in foods):
