@@ -96,15 +96,17 @@ def _written(build: Build, event: Event, planned: Planned, form: str) -> str | b
         from recipec.emit.timeline_ics import timeline_ics
 
         return timeline_ics(planned, look)
+    from recipec.plan.cautions import cautions_of_event
     from recipec.plan.market import market
     from recipec.plan.prep_list import prep_list
     from recipec.plan.styling import style_of
 
     prep = prep_list(planned, build.book, market(build.book, build.larder, (event.key,), style_of(build.book)))
+    cautions = cautions_of_event(build.book, event, build.findings)
     if form == "json":
         from recipec.emit.timeline_json import timeline_json
 
-        return timeline_json(planned, prep)
+        return timeline_json(planned, prep, cautions)
     from recipec.emit.timeline_text import timeline_text
 
-    return timeline_text(planned, prep, look)
+    return timeline_text(planned, prep, look, cautions)

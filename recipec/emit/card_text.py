@@ -8,6 +8,7 @@ from recipec.emit.plain import WIDTH, columns, page, rule, safe, title_line, wra
 from recipec.measure.numerals import NO_BREAK
 from recipec.plan.sheet import (
     AsideBlock,
+    Caution,
     DishSheet,
     FoodPiece,
     GearPiece,
@@ -33,9 +34,7 @@ def card_text(sheet: DishSheet) -> str:
     lines += wrap(about) if about else []
     if sheet.without:
         lines += wrap(" or ".join(sheet.without), "WITHOUT  ")
-    for caution in sheet.cautions:
-        reason = f" Accepted by the cook: {caution.reason}" if caution.reason else ""
-        lines += ["", *wrap(f"{caution.text}{reason}", f"{caution.severity.value.upper()}: ", "    ")]
+    lines += caution_lines(sheet.cautions)
     lines += ["", *_allergens(sheet)]
     lines += _ingredients(sheet)
     if sheet.gear:
@@ -49,6 +48,15 @@ def card_text(sheet: DishSheet) -> str:
             lines.pop()
     lines += _ends(sheet)
     return page(lines)
+
+
+def caution_lines(cautions: Iterable[Caution]) -> list[str]:
+    """What stands above everything else on any paper: dangers, and what was accepted with its reason, an empty line before each."""
+    lines: list[str] = []
+    for caution in cautions:
+        reason = f" Accepted by the cook: {caution.reason}" if caution.reason else ""
+        lines += ["", *wrap(f"{caution.text}{reason}", f"{caution.severity.value.upper()}: ", "    ")]
+    return lines
 
 
 def piece_text(piece: SheetPiece) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from recipec.base.finding import Severity
 from recipec.emit.cookbook import page_title
 from recipec.emit.desk import Desk
 from recipec.emit.money import money_text
@@ -15,7 +14,7 @@ from recipec.emit.when import clock_text, moment_text, window_text
 from recipec.measure.show import show_amount, show_duration
 from recipec.model.event import Course, Event, NeedKind, Order, OrderAt, ReadingAt, Words
 from recipec.model.reading import AfterCourse, Clock, Duration
-from recipec.plan.sheet import Caution
+from recipec.plan.cautions import cautions_of_event
 from recipec.plan.styling import style_of
 
 
@@ -87,29 +86,10 @@ def _event_page(desk: Desk, event: Event) -> Paper:
             if seat.needs
         ),
         facts=_facts(desk, event),
-        all_cautions=_cautions(desk, event),
+        all_cautions=cautions_of_event(desk.book, event, desk.request.findings),
         market=desk.paths.event(event.key, "market.html"),
         timeline=event.key in desk.plans,
     )
-
-
-def _cautions(desk: Desk, event: Event) -> tuple[Caution, ...]:
-    """What stands accepted, or is a danger, in the booking itself, and the dangers of its dishes; each once."""
-    own = tuple(
-        Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
-        for finding in sorted(desk.request.findings, key=lambda finding: finding.order)
-        if finding.span.source.name == event.span.source.name
-        and (finding.accepted is not None or finding.severity is Severity.DANGER)
-    )
-    served = dict.fromkeys(order.dish for course in event.courses for order in course.orders if order.dish is not None)
-    dangers = (
-        line
-        for key in served
-        if key in desk.sheets
-        for line in desk.sheets[key].cautions
-        if line.severity is Severity.DANGER
-    )
-    return tuple(dict.fromkeys((*own, *dangers)))
 
 
 def _course(desk: Desk, course: Course) -> CourseText:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from importlib.resources import files
 from typing import TypeAlias
@@ -17,6 +17,7 @@ from recipec.plan.market_types import Asked, Market, MarketLine
 from recipec.plan.sheet import (
     AmountText,
     AsideBlock,
+    Caution,
     DishSheet,
     FoodPiece,
     GearPiece,
@@ -166,14 +167,19 @@ def card_data(sheet: DishSheet) -> dict[str, Json]:
         "strands": [_strand(strand) for strand in sheet.strands],
         "keeps": list(sheet.keeps),
         "allergens": _allergens(sheet.allergens),
-        "cautions": [
-            {"slug": caution.slug, "severity": caution.severity.value, "text": caution.text, "reason": caution.reason}
-            for caution in sheet.cautions
-        ],
+        "cautions": cautions_data(sheet.cautions),
         "notes": list(sheet.notes),
         "source": sheet.source,
         "price": money_data(sheet.price),
     }
+
+
+def cautions_data(cautions: Iterable[Caution]) -> list[Json]:
+    """Dangers, and what was accepted with the cook's reason ('' for none)."""
+    return [
+        {"slug": caution.slug, "severity": caution.severity.value, "text": caution.text, "reason": caution.reason}
+        for caution in cautions
+    ]
 
 
 def _allergens(answer: AllergenAnswer) -> dict[str, Json]:

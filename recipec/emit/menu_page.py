@@ -1,20 +1,24 @@
 """The menu card: courses and dishes as guests read them, with marks by the numbers or words of the regulation and by no one else's codes.
 
-It says nothing of seats. Plates of one dish that differ are one dish here, marked with whatever any of them holds.
+It says nothing of seats, but which danger of a dish is accepted and why. Plates of one dish that differ are one dish here, marked with
+whatever any of them holds.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from recipec.base.finding import Severity
 from recipec.emit.desk import Desk, page_name
 from recipec.emit.request import Paper
 from recipec.emit.when import day_text
 from recipec.larder.ingredient import Presence
 from recipec.model.event import Event
 from recipec.plan.allergen_groups import Group
+from recipec.plan.cautions import cautions_of_event
 from recipec.plan.guests import Guests, Served, guests_of
 from recipec.plan.needs import most
+from recipec.plan.sheet import Caution
 
 ASK = "Ask us about anything you must not eat before you order or eat."
 
@@ -71,7 +75,14 @@ def _paper(desk: Desk, guests: Guests, path: str) -> Paper:
         any_unknown=any(dish.unknown for course in courses for dish in course.dishes),
         list_name=guests.groups.list_name,
         ask=ASK,
+        accepted=_accepted(desk, event),
     )
+
+
+def _accepted(desk: Desk, event: Event) -> tuple[Caution, ...]:
+    """The dangers that are served with a reason: whoever eats must know. None of them is of a guest's own, for no reason answers those."""
+    found = cautions_of_event(desk.book, event, desk.request.findings)
+    return tuple(one for one in found if one.severity is Severity.DANGER and one.reason)
 
 
 def _courses(guests: Guests) -> list[MenuCourse]:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from recipec.emit.json_papers import Json, json_text
+from collections.abc import Iterable
+
+from recipec.emit.json_papers import Json, cautions_data, json_text
 from recipec.emit.timeline_words import Clock
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import gear_of, run_sheet, task_ids
 from recipec.plan.run_sheet_types import CourseLine, LineKind, PrepDay, PullLine, RunLine
+from recipec.plan.sheet import Caution
 from recipec.plan.timeline_types import Collision, Late, Planned, Problem, Setting
 
 
-def timeline_json(planned: Planned, prep: tuple[PrepDay, ...] = ()) -> str:
+def timeline_json(planned: Planned, prep: tuple[PrepDay, ...] = (), cautions: Iterable[Caution] = ()) -> str:
     """`timeline --format json`."""
-    return json_text(_Data(planned, prep).data())
+    return json_text({**_Data(planned, prep).data(), "cautions": cautions_data(cautions)})
 
 
 class _Data:

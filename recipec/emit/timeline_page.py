@@ -12,6 +12,7 @@ from recipec.emit.timeline_svg import lanes
 from recipec.emit.timeline_words import Words, style_for
 from recipec.measure.show import show_duration
 from recipec.model.event import Event
+from recipec.plan.cautions import cautions_of_event
 from recipec.plan.prep_list import prep_list
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import run_sheet
@@ -112,6 +113,7 @@ def sheet_paper(
         status=words.status() if words else "",
         collisions=words.collisions() if words else (),
         assumed=planned.problem.assumed if planned else (),
+        all_cautions=cautions_of_event(desk.book, event, desk.request.findings),
         courses=words.courses() if words else (),
         strips=lanes(words) if words else (),
         days=words.days() if words else (),
@@ -134,6 +136,7 @@ def _prep_paper(desk: Desk, event: Event, planned: Planned | None) -> Paper:
         page_title=page_name("Prep list", event.title),
         title=event.title,
         when=words.when() if words else "",
+        all_cautions=cautions_of_event(desk.book, event, desk.request.findings),
         days=tuple(_day(words, day) for day in days) if words else (),
         nothing="Nothing is got ready before the first course is fired." if words and words.plan.placed else _NO_PLAN,
     )

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import groupby
 
+from recipec.emit.card_text import caution_lines
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
 from recipec.emit.timeline_words import LineText, Words
 from recipec.measure.show import Style, show_duration
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import run_sheet
 from recipec.plan.run_sheet_types import LineKind, MakePart, PrepDay
+from recipec.plan.sheet import Caution
 from recipec.plan.timeline_types import Planned
 
 _CLOCK = 5
@@ -19,14 +21,18 @@ _HEAD = _CLOCK + 2 + _MINUS + 2
 """Columns before the text of a line: the clock, the time to the first course."""
 
 
-def timeline_text(planned: Planned, prep: tuple[PrepDay, ...] = (), style: Style | None = None) -> str:
-    """All of it; of an impossible plan what collides, and nothing else."""
-    return page(list(_Sheet(planned, prep, style or Style()).lines()))
+def timeline_text(
+    planned: Planned, prep: tuple[PrepDay, ...] = (), style: Style | None = None, cautions: Iterable[Caution] = ()
+) -> str:
+    """All of it; of an impossible plan the cautions and what collides, and nothing else."""
+    return page(list(_Sheet(planned, prep, style or Style(), tuple(cautions)).lines()))
 
 
 class _Sheet:
-    def __init__(self, planned: Planned, prep: tuple[PrepDay, ...], style: Style) -> None:
-        self.planned, self.prep = planned, prep
+    def __init__(
+        self, planned: Planned, prep: tuple[PrepDay, ...], style: Style, cautions: tuple[Caution, ...]
+    ) -> None:
+        self.planned, self.prep, self.cautions = planned, prep, cautions
         self.words = Words(planned, run_sheet(planned), style)
 
     def lines(self) -> Iterator[str]:
@@ -37,6 +43,7 @@ class _Sheet:
         yield from wrap(self.words.status())
         for assumed in problem.assumed:
             yield from wrap(assumed, "Assumed: ")
+        yield from caution_lines(self.cautions)
         if not self.planned.plan.placed:
             yield from self._collisions()
             return

@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from recipec.base.finding import Finding, Severity
+from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
 from recipec.measure.quantity import Amount
@@ -14,6 +14,7 @@ from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.dish import Aside, Block, Dish, LayOut, Made, Step, Stop, Strand
 from recipec.plan.allergens import allergens_of
+from recipec.plan.cautions import cautions_of
 from recipec.plan.lines import groups_of, line_of, merged
 from recipec.plan.links import Links
 from recipec.plan.pieces import gear_name, gear_remark, pieces_of
@@ -22,7 +23,6 @@ from recipec.plan.scale import Unscalable, factor_for, plates_in, scale
 from recipec.plan.scaling_notes import scaling_notes
 from recipec.plan.sheet import (
     AsideBlock,
-    Caution,
     DishSheet,
     FoodPiece,
     IngredientLine,
@@ -96,7 +96,7 @@ def dish_sheet(
         strands=strands,
         keeps=tuple(hold_text(hold) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
-        cautions=tuple(_cautions(dish, links, findings)),
+        cautions=tuple(cautions_of(dish, links, findings)),
         notes=(*unscaled, *_version_notes(dish, without), *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),
         without=without,
@@ -222,25 +222,6 @@ def _waits(step: Step, dish: Dish) -> Iterator[str]:
         made = [made.name for made in steps[number].makes if not made.discarded] if number in steps else []
         name = " and ".join(made) or last.get(number)
         yield f"the {name} (step {number + 1})" if name else f"step {number + 1}"
-
-
-def _cautions(dish: Dish, links: Links, findings: Iterable[Finding]) -> Iterator[Caution]:
-    own = dish.span.source.name
-    sources = {own}
-    todo = [dish]
-    while todo:
-        part = todo.pop()
-        for use in part.uses:
-            below = links.meant(part, use)
-            if below is not None and below.span.source.name not in sources:
-                sources.add(below.span.source.name)
-                todo.append(below)
-    for finding in sorted(findings, key=lambda finding: finding.order):
-        name = finding.span.source.name
-        # An error is on the card too: it is made all the same, and whoever cooks from it must know.
-        open_to_harm = finding.severity in (Severity.DANGER, Severity.ERROR)
-        if name in sources and (open_to_harm or (finding.accepted is not None and name == own)):
-            yield Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
 
 
 def _rounded(ingredients: tuple[IngredientLine, ...], strands: tuple[StrandSheet, ...]) -> Iterator[bool]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from types import MappingProxyType
 
-from recipec.base.finding import Severity
+from recipec.base.finding import Finding, Severity
 from recipec.base.source import Source
 from recipec.base.span import Span
 from recipec.emit.desk import Desk
@@ -223,10 +223,16 @@ def desk_of(*sheets: DishSheet, settings: Settings | None = None, events: tuple[
     book = Book(
         settings or Settings("The slate book", "Ines Varga", note="Invented for tests."), dishes, events, (), ()
     )
+    # What its cautions say was found in the dish's own text.
+    findings = tuple(
+        Finding(caution.slug, dish.span, caution.text, accepted=caution.reason or None)
+        for sheet, dish in zip(sheets, dishes, strict=True)
+        for caution in sheet.cautions
+    )
     where = paths(book)
     pages = {dish.key: where.dish(dish.key) for dish in dishes}
     return Desk(
-        Request(book, builtin(), ()),
+        Request(book, builtin(), findings),
         where,
         MappingProxyType(pages),
         MappingProxyType({sheet.key: sheet for sheet in sheets}),
@@ -254,7 +260,7 @@ def _sheet(
 
 
 def _dish(sheet: DishSheet) -> Dish:
-    nowhere = Span(Source("test.dish", ""), 0, 0)
+    nowhere = Span(Source(f"{sheet.key}.dish", ""), 0, 0)
     return Dish(
         sheet.key, sheet.title, nowhere, nowhere, (4, 4), None, sheet.course, (), "", sheet.tags, "", "", (), Fraction(0),
         False, None, (), (), (), (),

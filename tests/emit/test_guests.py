@@ -110,3 +110,24 @@ def test_no_seat_is_told_of_outside_the_kitchens_papers(built: Build) -> None:
     for one in emit_book(request(built)):
         if one.path.startswith(("dishes/", "cards/")) or one.path.endswith(("menu.html", "book.json")):
             assert b"allergic to" not in one.data, one.path
+
+
+PINK = (
+    "Pink duck\nserves: 6\naccept: core-too-low for duck breast, the menu says pink\n\n"
+    "Roast [6 duck breasts] on a {tray} until <54 °C core>. Serve with [50 g our hazel pesto].\n"
+)
+
+
+def test_an_accepted_danger_is_on_every_paper_of_the_event(tmp_path: Path) -> None:
+    built = build(tmp_path, "Main, <13:00>:\n\n[our pink duck]\n", pink=PINK)
+    found = {one.path: one.data.decode("utf-8") for one in emit_book(request(built))}
+    for name in ("index", "menu", "guests"):
+        text = " ".join(read(found[f"events/lunch/{name}.html"].encode()).text.split())
+        assert "too low for the duck breasts" in text and "the menu says pink" in text, name
+    assert "core-too-low" not in found["events/lunch/menu.html"]
+
+
+def test_a_menu_card_tells_no_danger_that_nobody_has_accepted(tmp_path: Path) -> None:
+    built = build(tmp_path, COURSES, SEATS)
+    assert any(one.severity == "danger" for one in built.findings)
+    assert "The kitchen serves it so" not in words(read(paper(built, "menu.html")))

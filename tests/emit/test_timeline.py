@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -11,14 +12,18 @@ from xml.etree import ElementTree
 
 import pytest
 from icalendar import Calendar
+from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 
+from recipec.base.finding import Severity
 from recipec.emit.desk import Desk, desk
+from recipec.emit.json_papers import schema
 from recipec.emit.lanes_draw import LETTERS, Drawing, wide
 from recipec.emit.lanes_time import LONGEST_S, strips
 from recipec.emit.plain import columns
 from recipec.emit.render import style
 from recipec.emit.request import Paper, Request
 from recipec.emit.timeline_ics import timeline_ics
+from recipec.emit.timeline_json import timeline_json
 from recipec.emit.timeline_page import timeline_page, timelines
 from recipec.emit.timeline_svg import Lanes, lanes, timeline_svg
 from recipec.emit.timeline_text import timeline_text
@@ -26,6 +31,7 @@ from recipec.emit.timeline_words import Words, gear_name
 from recipec.measure.show import Style
 from recipec.plan.run_sheet import run_sheet
 from recipec.plan.run_sheet_types import OnGear
+from recipec.plan.sheet import Caution
 from recipec.plan.timeline_types import Attend, Planned, Status, Unplanned
 from tests.changed import replace
 from tests.emit.bookings import event
@@ -106,6 +112,33 @@ def test_days_and_clock_are_the_books_language() -> None:
 def test_an_american_book_has_fahrenheit_on_its_ovens() -> None:
     text = timeline_text(lunch(), style=Style("us"))
     assert "425 °F" in text and "°C" not in text.split("COURSE")[1]
+
+
+PINK = (
+    Caution(
+        "core-too-low", Severity.DANGER, "Duck: 58 °C inside is too low for the duck breasts.", "the menu says pink"
+    ),
+    Caution("cooling-too-slow", Severity.DANGER, "Stock: it is not cold in time.", ""),
+)
+
+
+def test_dangers_stand_above_the_courses_with_the_cooks_reason() -> None:
+    text = " ".join(timeline_text(lunch(), cautions=PINK).split())
+    assert (
+        "DANGER: Duck: 58 °C inside is too low for the duck breasts. Accepted by the cook: the menu says pink" in text
+    )
+    assert text.index("DANGER: Stock: it is not cold in time.") < text.index("COURSE")
+    assert "DANGER: Duck" in timeline_text(impossible(), cautions=PINK)
+
+
+def test_dangers_are_in_the_data_too() -> None:
+    data = json.loads(timeline_json(lunch(), cautions=PINK))
+    Draft202012Validator(json.loads(schema("timeline"))).validate(data)
+    assert [(one["slug"], one["reason"]) for one in data["cautions"]] == [
+        ("core-too-low", "the menu says pink"),
+        ("cooling-too-slow", ""),
+    ]
+    assert json.loads(timeline_json(lunch()))["cautions"] == []
 
 
 # ---------------------------------------------------------------- calendar
