@@ -12,6 +12,7 @@ from markupsafe import Markup, escape
 from recipec.emit.paths import Paths, paths, up
 from recipec.emit.render import clean, page, source_hash, style
 from recipec.emit.request import Paper, Request
+from recipec.measure.language import Language, language_of
 from recipec.measure.quantity import Amount
 from recipec.model.book import Book
 from recipec.plan.fill import dish_sheet
@@ -77,6 +78,11 @@ class Desk:
         return self.request.book
 
     @property
+    def tongue(self) -> Language:
+        """The language of all papers."""
+        return language_of(self.book.settings.language)
+
+    @property
     def plans(self) -> Mapping[str, Planned | Unplanned]:
         """The bookings' plans, by the event's key."""
         return self.request.plans
@@ -95,6 +101,7 @@ class Desk:
         data = page(
             template,
             settings=self.book.settings,
+            tongue=self.tongue,
             root=up(path),
             at=self.at(path, alone=alone),
             sheets=sheets,

@@ -45,7 +45,7 @@ def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> P
     settings = desk.book.settings
     photo = desk.request.photos.get(sheet.key)
     picture = "" if photo is None else desk.paths.photo(sheet.key, photo.ending)
-    data = recipe(sheet, settings.author, settings.words, up(desk.paths.dish(sheet.key)) + picture if picture else "")
+    data = recipe(sheet, settings.author, desk.tongue.tag, up(desk.paths.dish(sheet.key)) + picture if picture else "")
     return desk.paper(
         desk.paths.dish(sheet.key),
         "dish.html",

@@ -43,6 +43,11 @@ class Language:
         self._beyond = beyond
         self._messages = messages
 
+    @property
+    def tag(self) -> str:
+        """What a text in these words is declared as (BCP 47)."""
+        return self.code if self.code.partition("-")[0] == self.words else self.words
+
     def many(self, number: Fraction | int) -> bool:
         """Whether so many of a thing take its plural: 1½ in English, not in French; a half never."""
         return number > self._several if self._beyond else number >= self._several

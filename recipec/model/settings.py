@@ -15,7 +15,7 @@ class Settings(NamedTuple):
     """The book. `measures` is the region of bare cups and spoons ('' when unsaid); `show` how amounts are shown:
     `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set.
 
-    `language` settles how numbers are written. `rates` are the book's exchange rates; `prices_stand_days`
+    `language` is that of papers: words, numbers, dates (`measure/language.py`). `rates` are the book's exchange rates; `prices_stand_days`
     is how many days a price stands; `seasoning` the allowance for salt, oil and the like, as a part of the food's cost.
     """
 
@@ -31,8 +31,3 @@ class Settings(NamedTuple):
     rates: tuple[Rate, ...] = ()
     prices_stand_days: int = PRICES_STAND_DAYS
     seasoning: Fraction = Fraction(0)
-
-    @property
-    def words(self) -> str:
-        """The language of the words on papers and in dishes: English of some kind, the only one there are words for yet."""
-        return self.language if self.language.startswith("en") else "en"
