@@ -94,7 +94,7 @@ def dish_sheet(
         groups=groups,
         gear=_gear(desk),
         strands=strands,
-        keeps=tuple(hold_text(hold) for hold in dish.keeps),
+        keeps=tuple(hold_text(hold, desk.tongue) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
         cautions=tuple(cautions_of(dish, links, findings)),
         notes=(*unscaled, *_version_notes(dish, without), *scaling_notes(desk, burner_for(book, dish))),
@@ -130,8 +130,8 @@ def _version_notes(dish: Dish, without: tuple[str, ...]) -> Iterator[str]:
 def _plates(desk: Desk, asked: bool) -> str:
     plates, serves = desk.scaled.plates, desk.dish.serves
     if asked and plates is not None:
-        return plates_text(plates, plates)
-    return "" if serves is None else plates_text(Fraction(serves[0]), Fraction(serves[1]))
+        return plates_text(plates, plates, desk.style)
+    return "" if serves is None else plates_text(Fraction(serves[0]), Fraction(serves[1]), desk.style)
 
 
 def _gear(desk: Desk) -> tuple[str, ...]:
@@ -188,7 +188,7 @@ def _block(block: Block, desk: Desk, links: Links) -> SheetBlock:
         case Aside():
             return AsideBlock(tuple(pieces_of(block.pieces, desk, links)))
         case Stop():
-            return StopBlock(f"up to {hold_text(block.hold)}")
+            return StopBlock(desk.tongue.say("up to %(hold)s", hold=hold_text(block.hold, desk.tongue)))
 
 
 def _sentences(step: Step, desk: Desk, links: Links) -> Iterator[SheetPiece]:
@@ -206,8 +206,10 @@ def _sentences(step: Step, desk: Desk, links: Links) -> Iterator[SheetPiece]:
 def _result(made: Made, desk: Desk) -> ResultLine:
     amount = desk.scaled.made(made)
     words = None if amount is None else desk.say(amount, written=desk.scaled.factor == 1)
-    hold = "" if made.hold is None else f"holds {hold_text(made.hold)}"
-    parts = (made.name, "" if words is None else words.whole, hold, "discarded" if made.discarded else "")
+    tongue = desk.tongue
+    hold = "" if made.hold is None else tongue.say("holds %(hold)s", hold=hold_text(made.hold, tongue))
+    gone = tongue.say("discarded", context="flag") if made.discarded else ""
+    parts = (made.name, "" if words is None else words.whole, hold, gone)
     return ResultLine(", ".join(part for part in parts if part), made.name, words, hold, made.discarded)
 
 
