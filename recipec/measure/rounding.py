@@ -21,15 +21,16 @@ EXEMPT_BELOW = Fraction(1, 5)
 
 FINEST = Fraction(1, 100)
 
-# From this much on (g or ml) → the step; what misses its bound takes the next finer one.
-_STEPS = (
+STEPS = (
     (Fraction(1000), Fraction(10)),
     (Fraction(100), Fraction(5)),
     (Fraction(20), Fraction(1)),
     (Fraction(5), Fraction(1, 2)),
     (Fraction(0), Fraction(1, 10)),
 )
-_FINER = (Fraction(1, 20), FINEST)
+"""From this much on (g or ml) → the step; what misses its bound takes the next finer one, and in the end one of `FINER`."""
+
+FINER = (Fraction(1, 20), FINEST)
 
 HALVES = (Fraction(0), Fraction(1, 2), Fraction(1))
 QUARTERS = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(1))
@@ -55,7 +56,7 @@ def by_step(value: Fraction, limit: Fraction) -> Fraction:
     if value < EXEMPT_BELOW:
         # Too little to weigh, but never nothing.
         return max(nearest(value, FINEST), FINEST) if value > 0 else Fraction(0)
-    steps = [step for start, step in _STEPS if value >= start] + list(_FINER)
+    steps = [step for start, step in STEPS if value >= start] + list(FINER)
     # From 1 kg on the table begins with its coarsest step; the ones for lesser sizes follow as the finer ones.
     return next((near for step in steps if within(near := nearest(value, step), value, limit)), nearest(value, FINEST))
 

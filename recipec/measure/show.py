@@ -37,9 +37,9 @@ __all__ = [
 Measures: TypeAlias = Literal["as written", "metric", "us"]
 
 # A heap is no measure: it is shown by eye, and never weighed.
-_BY_EYE = frozenset({"heaped", "scant"})
-_SPOONS = Fraction(3 * 15)
-_DECIMALS = frozenset({"kg", "g", "mg", "l", "dl", "cl", "ml", "m", "cm", "mm", "W", "kW"})
+BY_EYE = frozenset({"heaped", "scant"})
+SPOONS = Fraction(3 * 15)
+DECIMALS = frozenset({"kg", "g", "mg", "l", "dl", "cl", "ml", "m", "cm", "mm", "W", "kW"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def show_amount(
     total = amount.total()
     if total is None:
         return _of_several_kinds(amount, style, strict, tongue)
-    if solid and density and style.measures == "metric" and amount.size not in _BY_EYE and _by_the_cup(total):
+    if solid and density and style.measures == "metric" and amount.size not in BY_EYE and _by_the_cup(total):
         factor = total.unit.factor * density
         total = Quantity(total.low * factor, total.high * factor, unit("g"))
         amount = Amount((total,), amount.about)
@@ -118,7 +118,7 @@ def show_amount(
     elif counted and rest and each:
         return _whole_ones(total.low, each, limit, tongue, rest, amount)
     exacts = (total.base_low, total.base_high)
-    by_eye = amount.size in _BY_EYE and total.unit.dimension is Dimension.VOLUME
+    by_eye = amount.size in BY_EYE and total.unit.dimension is Dimension.VOLUME
     if counted and uncut:
         low, high = (say_whole(value, total.unit) for value in exacts)
     elif by_eye:
@@ -193,7 +193,7 @@ def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:
         bought = _up(need / unit(key).factor, Fraction(1, 2) if key == "oz" else Fraction(1, 4)) * unit(key).factor
         text = worded(mixed(bought / unit(key).factor), key, True, tongue)
     elif of.dimension in {Dimension.MASS, Dimension.VOLUME}:
-        step = next(step for start, step in _SHOP_STEPS if need >= start)
+        step = next(step for start, step in SHOP_STEPS if need >= start)
         bought = _up(need, step)
         small, large = ("g", "kg") if of.dimension is Dimension.MASS else ("ml", "l")
         key = large if bought >= 1000 else small
@@ -205,7 +205,7 @@ def shopping(quantity: Quantity, style: Style = AS_WRITTEN) -> Shown:
     return Shown(text, bought != need, bought, bought, text, "", of.name == "piece" and tongue.many(bought))
 
 
-_SHOP_STEPS = (
+SHOP_STEPS = (
     (Fraction(1000), Fraction(50)),
     (Fraction(100), Fraction(10)),
     (Fraction(20), Fraction(5)),
@@ -224,9 +224,9 @@ def _up(value: Fraction, step: Fraction) -> Fraction:
 def _by_the_cup(total: Quantity) -> bool:
     """A volume that a metric kitchen has no vessel for, or more than three spoons."""
     key = bare(total.unit)
-    if total.unit.dimension is not Dimension.VOLUME or key in _DECIMALS or key in NOMINAL:
+    if total.unit.dimension is not Dimension.VOLUME or key in DECIMALS or key in NOMINAL:
         return False
-    return key not in {"tsp", "tbsp"} or total.base_high > _SPOONS
+    return key not in {"tsp", "tbsp"} or total.base_high > SPOONS
 
 
 def _joined(low: Said, high: Said, tongue: Language) -> str:
@@ -325,6 +325,6 @@ def _exact(quantity: Quantity, tongue: Language) -> str:
     def number(value: Fraction) -> str:
         # Spoons and pieces in fractions, scales in decimals, as a cook writes them.
         sign = mixed(value)
-        return decimal(value, tongue.mark) if key in _DECIMALS or "/" in sign else sign
+        return decimal(value, tongue.mark) if key in DECIMALS or "/" in sign else sign
 
     return worded(span(number(quantity.low), number(quantity.high)), key, tongue.many(quantity.high), tongue)

@@ -35,7 +35,7 @@ _SAME_IN_PLURAL = frozenset(
 )
 _PLURALS = {"leaf": "leaves", "loaf": "loaves"}
 
-_SPOON_SETS = {"us": ("us_tsp", "us_tbsp"), "metric": ("metric_tsp", "metric_tbsp"), "au": ("metric_tsp", "au_tbsp")}
+SPOON_SETS = {"us": ("us_tsp", "us_tbsp"), "metric": ("metric_tsp", "metric_tbsp"), "au": ("metric_tsp", "au_tbsp")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +75,13 @@ def worded(number: str, key: str, plural: bool, tongue: Language = ENGLISH) -> s
     """Number and word. One pinch is `a pinch`."""
     if key in NOMINAL and number == "1":
         return tongue.say(f"a{NO_BREAK}{word(key, False)}", context="amount")
-    plural = plural and number not in {"1", "⅛", "¼", "⅓", "⅜", "½", "⅝", "⅔", "¾", "⅞"}
-    text = word(key, plural, tongue)
+    text = word(key, plural and not single(number), tongue)
     return f"{number}{NO_BREAK}{text}" if text else number
+
+
+def single(number: str) -> bool:
+    """Whether a number as it is written takes no plural whatever stands beside it: one, and parts of one."""
+    return number in {"1", "⅛", "¼", "⅓", "⅜", "½", "⅝", "⅔", "¾", "⅞"}
 
 
 def say(value: Fraction, of: Unit, measures: str, limit: Fraction, tongue: Language) -> Said:
@@ -213,7 +217,7 @@ def _customary(value: Fraction, of: Unit, limit: Fraction) -> Iterator[Said]:
 
 
 def _spoons(value: Fraction, system: str, cup: Unit | None, limit: Fraction, tongue: Language) -> Said:
-    tsp, tbsp = (unit(key) for key in _SPOON_SETS[system])
+    tsp, tbsp = (unit(key) for key in SPOON_SETS[system])
     tries = list(_spoon_tries(value, tsp, tbsp, cup, limit))
     return _first(value, iter(tries), tries[-1])
 
