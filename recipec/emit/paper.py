@@ -15,13 +15,11 @@ from recipec.emit.desk import Desk, desk
 from recipec.emit.dish_page import dish_pages
 from recipec.emit.event_page import event_pages
 from recipec.emit.guests_page import guest_matrices
-from recipec.emit.labels_page import label_sheets
-from recipec.emit.leftovers_page import leftover_sheets
 from recipec.emit.market_page import markets
 from recipec.emit.menu_page import menu_cards
 from recipec.emit.request import Paper, Request
-from recipec.emit.safety_log_page import safety_logs
 from recipec.emit.timeline_page import timelines
+from recipec.emit.tub_pages import label_sheets, leftover_sheets, safety_logs
 
 __all__ = ["PAPERS", "Emitter", "Paper", "Request", "emit_book"]
 

@@ -1,14 +1,22 @@
-"""What labels and leftovers say of allergens and of days, in words."""
+"""What labels, the leftovers sheet and the safety log have in common: their head, and allergens and days in words."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
+from types import MappingProxyType
 
+from recipec.base.finding import Finding
 from recipec.emit.when import clock_text, day_text, moment_text
 from recipec.larder.ingredient import Presence
+from recipec.model.book import Book
+from recipec.model.event import Event
+from recipec.plan.cautions import cautions_of_event
 from recipec.plan.labels import Held, UseBy
+from recipec.plan.rules import follow
+from recipec.plan.sheet import Caution
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +28,40 @@ class HeldText:
     may: str
     unknown: str
     none: str
+
+
+class TubPaper(StrEnum):
+    """Which of the three; also the name of its page and of its template."""
+
+    LABELS = "labels"
+    LEFTOVERS = "leftovers"
+    LOG = "log"
+
+
+TITLES = MappingProxyType(
+    {TubPaper.LABELS: "Labels", TubPaper.LEFTOVERS: "Leftovers", TubPaper.LOG: "Safety log"},
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TubHead:
+    """What stands above each of them. `rules` says by which rule set, and that it is no substitute."""
+
+    paper: TubPaper
+    event: str
+    title: str
+    when: str
+    rule_set: str
+    rules: str
+    cautions: tuple[Caution, ...]
+
+
+def tub_head(book: Book, event: Event, paper: TubPaper, findings: Iterable[Finding]) -> TubHead:
+    """The head of a booking's paper, with the dangers that touch the booking."""
+    rules = book.settings.safety
+    when = moment_text(event.serve) if event.serve else ""
+    found = cautions_of_event(book, event, findings)
+    return TubHead(paper, event.key, event.title, when, rules, follow(rules), found)
 
 
 def held_text(held: tuple[Held, ...], open_foods: tuple[str, ...]) -> HeldText:

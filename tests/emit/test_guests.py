@@ -121,7 +121,7 @@ PINK = (
 def test_an_accepted_danger_is_on_every_paper_of_the_event(tmp_path: Path) -> None:
     built = build(tmp_path, "Main, <13:00>:\n\n[our pink duck]\n", pink=PINK)
     found = {one.path: one.data.decode("utf-8") for one in emit_book(request(built))}
-    for name in ("index", "menu", "guests"):
+    for name in ("index", "menu", "guests", "labels", "leftovers", "log"):
         text = " ".join(read(found[f"events/lunch/{name}.html"].encode()).text.split())
         assert "too low for the duck breasts" in text and "the menu says pink" in text, name
     assert "core-too-low" not in found["events/lunch/menu.html"]

@@ -1,19 +1,17 @@
-"""The leftovers sheet: for whoever finds the box in the fridge tomorrow."""
+"""The leftovers sheet in words: for whoever finds the box in the fridge tomorrow."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from recipec.emit.desk import Desk, page_name
-from recipec.emit.request import Paper
 from recipec.emit.tub_words import HeldText, held_text, use_by_text, without_text
-from recipec.emit.when import moment_text
 from recipec.measure.show import show_duration, show_temperature
-from recipec.model.event import Event
-from recipec.plan.leftovers import Leftover, leftovers_of
+from recipec.plan.leftovers import Leftover
 from recipec.plan.paper_limits import paper_limit
-from recipec.plan.rules import follow, limit
-from recipec.plan.timeline_types import Planned
+from recipec.plan.rules import limit
+
+NOTHING = "This booking serves no dish of the book."
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,31 +28,12 @@ class LeftText:
     held: HeldText
 
 
-def leftover_sheets(desk: Desk) -> tuple[Paper, ...]:
-    """The sheet of every booking."""
-    return tuple(_paper(desk, event) for event in desk.book.events)
+def left_texts(left: Iterable[Leftover], rules: str) -> tuple[LeftText, ...]:
+    """Every line, worded."""
+    return tuple(_line(line, rules) for line in left)
 
 
-def _paper(desk: Desk, event: Event) -> Paper:
-    found = desk.plans.get(event.key)
-    planned = found if isinstance(found, Planned) else None
-    rules = desk.book.settings.safety
-    left = leftovers_of(desk.book, desk.request.larder, event, planned)
-    return desk.paper(
-        desk.paths.event(event.key, "leftovers.html"),
-        "leftovers.html",
-        ("base.css", "tubs.css"),
-        kind="leftovers",
-        page_title=page_name("Leftovers", event.title),
-        title=event.title,
-        when=moment_text(event.serve) if event.serve else "",
-        follow=follow(rules),
-        first=_first(rules),
-        lines=tuple(_line(line, rules) for line in left),
-    )
-
-
-def _first(rules: str) -> tuple[str, ...]:
+def first_of_all(rules: str) -> tuple[str, ...]:
     """What holds for everything, before any dish."""
     hot, cold, cool, keep = (
         paper_limit(rules, "out hot"),

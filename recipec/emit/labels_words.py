@@ -1,20 +1,20 @@
-"""Labels for tubs on a sheet to cut up: what, made, used by, how it is kept, what is in it, and a line for initials."""
+"""Labels for tubs in words: what, made, used by, how it is kept, and what is in it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from recipec.emit.desk import Desk, page_name
-from recipec.emit.request import Paper
 from recipec.emit.tub_words import HeldText, held_text, use_by_text, without_text
 from recipec.emit.when import moment_text
 from recipec.measure.show import show_temperature
-from recipec.model.event import Event
 from recipec.model.reading import State
-from recipec.plan.labels import Label, labels_of
+from recipec.plan.labels import Label
 from recipec.plan.paper_limits import paper_limit
-from recipec.plan.rules import follow, limit
-from recipec.plan.timeline_types import Planned
+from recipec.plan.rules import limit
+
+ALSO = "Days and times are the plan's: where the day went otherwise, cross them out and write what was."
+NOTHING = "Nothing of this booking is made ahead and kept."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,27 +33,9 @@ class LabelText:
     held: HeldText
 
 
-def label_sheets(desk: Desk) -> tuple[Paper, ...]:
-    """The labels of every booking."""
-    return tuple(_paper(desk, event) for event in desk.book.events)
-
-
-def _paper(desk: Desk, event: Event) -> Paper:
-    found = desk.plans.get(event.key)
-    planned = found if isinstance(found, Planned) else None
-    rules = desk.book.settings.safety
-    labels = labels_of(desk.book, desk.request.larder, event, planned)
-    return desk.paper(
-        desk.paths.event(event.key, "labels.html"),
-        "labels.html",
-        ("base.css", "tubs.css"),
-        kind="labels",
-        page_title=page_name("Labels", event.title),
-        title=event.title,
-        when=moment_text(event.serve) if event.serve else "",
-        follow=follow(rules),
-        labels=tuple(_label(label, rules) for label in labels),
-    )
+def label_texts(labels: Iterable[Label], rules: str) -> tuple[LabelText, ...]:
+    """Every label, worded."""
+    return tuple(_label(label, rules) for label in labels)
 
 
 def _label(label: Label, rules: str) -> LabelText:
