@@ -65,7 +65,7 @@ def command(
     if form == "csv":
         from recipec.emit.market_csv import market_csv
 
-        put(market_csv(found), output)
+        put(market_csv(found, build.book.settings.language), output)
     elif form == "json":
         from recipec.emit.json_papers import market_json
 
@@ -73,7 +73,7 @@ def command(
     else:
         from recipec.emit.market_text import market_text
 
-        put(market_text(found), output)
+        put(market_text(found, build.book.settings.language), output)
 
 
 def _key(build: Build, words: str, color: str) -> str:

@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterable
 
 from recipec.emit.market_text import asked_text, buy_text
+from recipec.measure.language import Language, language_of
 from recipec.measure.numerals import NO_BREAK
 from recipec.plan.market_types import Market, MarketLine
 
@@ -14,13 +15,17 @@ HEADER = ("department", "item", "need", "buy", "surplus", "price", "currency", "
 _RUNS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def market_csv(market: Market) -> bytes:
-    """One row a thing, those on hand last. UTF-8 with a byte order mark, without which common spreadsheets misread `½`."""
+def market_csv(market: Market, language: str = "en") -> bytes:
+    """One row a thing, those on hand last. UTF-8 with a byte order mark, without which common spreadsheets misread `½`.
+
+    The heads are English in every language, for scripts; what stands in the cells is for people.
+    """
+    tongue = language_of(language)
     table = io.StringIO(newline="")
     writer = csv.writer(table, lineterminator="\r\n")
     writer.writerow(HEADER)
     for line in (*market.lines, *market.on_hand):
-        writer.writerow(cell(text) for text in _row(line, market.currency))
+        writer.writerow(cell(text) for text in _row(line, market.currency, tongue))
     return table.getvalue().encode("utf-8-sig", "backslashreplace")
 
 
@@ -31,17 +36,17 @@ def cell(text: str) -> str:
     return f"'{plain}" if plain.startswith(_RUNS) or plain.lstrip().startswith(_RUNS) else plain
 
 
-def _row(line: MarketLine, currency: str) -> Iterable[str]:
+def _row(line: MarketLine, currency: str, tongue: Language) -> Iterable[str]:
     priced = line.price is not None
     return (
-        line.department,
+        tongue.say(line.department, context="department"),
         line.name,
         line.need_text,
         buy_text(line),
         line.surplus_text,
         str(line.price.value) if line.price is not None else "",
         currency if priced else "",
-        "yes" if line.on_hand else "",
-        "; ".join(asked_text(asked) for asked in (*line.asked_by, *line.unmeasured)),
-        " or ".join(line.instead),
+        tongue.say("yes") if line.on_hand else "",
+        "; ".join(asked_text(asked, tongue) for asked in (*line.asked_by, *line.unmeasured)),
+        tongue.either(line.instead),
     )

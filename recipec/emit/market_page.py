@@ -8,7 +8,9 @@ from itertools import groupby
 from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
 from recipec.emit.market_csv import market_csv
 from recipec.emit.money import money_text
+from recipec.emit.plain import capital
 from recipec.emit.request import Paper, Request
+from recipec.measure.language import Language
 from recipec.measure.quantity import one, quantity
 from recipec.measure.units import unit
 from recipec.plan.market_types import Asked, Buy, Market, MarketLine
@@ -63,7 +65,7 @@ def markets(desk: Desk) -> tuple[Paper, ...]:
         found = desk.reckoned[event.key].market
         path = desk.paths.event(event.key, "market.html")
         papers.append(list_paper(desk, found, path, back=event.title, alone=False))
-        papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found)))
+        papers.append(Paper(desk.paths.event(event.key, "market.csv"), market_csv(found, desk.book.settings.language)))
     return tuple(papers)
 
 
@@ -74,21 +76,22 @@ def market_page(request: Request, event_keys: tuple[str, ...]) -> Paper:
 
 def list_paper(desk: Desk, found: Market, path: str, *, back: str, alone: bool) -> Paper:
     """A list at `path`. `back` names the booking whose page it leads back to, '' for none."""
-    title = " and ".join(found.titles)
+    language, tongue = desk.book.settings.language, desk.tongue
+    title = tongue.say(" and ").join(found.titles)
     return desk.paper(
         path,
         "market.html",
         ("base.css", "market.css"),
         alone=alone,
         kind="market",
-        page_title=page_name("Market list", title),
+        page_title=page_name(tongue.say("Market list"), title),
         title=title,
         back=back,
         market=found,
         departments=_departments(desk, found.lines, alone),
         on_hand=tuple(_line(desk, line, f"hand-{place}", alone) for place, line in enumerate(found.on_hand, 1)),
-        till=money_text(found.till) if found.till else "",
-        used=money_text(found.used) if found.used else "",
+        till=money_text(found.till, language) if found.till else "",
+        used=money_text(found.used, language) if found.used else "",
     )
 
 
@@ -97,7 +100,7 @@ def _departments(desk: Desk, lines: tuple[MarketLine, ...], alone: bool) -> tupl
     return tuple(
         Department(
             f"part-{place}",
-            name[:1].upper() + name[1:],
+            capital(desk.tongue.say(name, context="department")),
             tuple(_line(desk, line, f"line-{number}", alone) for number, line in group),
         )
         for place, (name, group) in enumerate(groupby(numbered, key=lambda pair: pair[1].department), 1)
@@ -111,9 +114,9 @@ def _line(desk: Desk, line: MarketLine, place: str, alone: bool) -> LineText:
         need=line.need_text,
         buy=tuple(_buy(buy) for buy in line.buy),
         surplus=line.surplus_text,
-        price=money_text(line.price) if line.price else "",
+        price=money_text(line.price, desk.book.settings.language) if line.price else "",
         asked=_askers(desk, (*line.asked_by, *line.unmeasured), alone),
-        instead=" or ".join(line.instead),
+        instead=desk.tongue.either(line.instead),
     )
 
 
@@ -130,12 +133,12 @@ def _askers(desk: Desk, asked: tuple[Asked, ...], alone: bool) -> tuple[AskedTex
         AskedText(
             marks[0].title,
             "" if alone else desk.pages.get(dish, ""),
-            tuple(dict.fromkeys(_mark(mark) for mark in marks)),
+            tuple(dict.fromkeys(_mark(mark, desk.tongue) for mark in marks)),
         )
         for dish, marks in by_dish.items()
     )
 
 
-def _mark(asked: Asked) -> str:
-    text = asked.text + "".join(f", without {food}" for food in asked.apart)
-    return f"line\u00a0{asked.span.position.line}: {text}"
+def _mark(asked: Asked, tongue: Language) -> str:
+    text = ", ".join((asked.text, *(tongue.say("without %(food)s", food=food) for food in asked.apart)))
+    return tongue.say("line\u00a0%(number)s: %(text)s", number=asked.span.position.line, text=text)

@@ -24,6 +24,11 @@ def _glyph(char: str) -> str:
     return char
 
 
+def capital(text: str) -> str:
+    """With a capital first letter, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def columns(text: str) -> int:
     """Columns on a terminal: wide letters take two, marks that join take none."""
     return sum(_width(char) for char in text)

@@ -6,7 +6,7 @@ English is what stands in the code. For every other language there is one catalo
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
@@ -47,6 +47,15 @@ class Language:
     def tag(self) -> str:
         """What a text in these words is declared as (BCP 47)."""
         return self.code if self.code.partition("-")[0] == self.words else self.words
+
+    def listed(self, names: Iterable[str]) -> str:
+        """`a, b and c`."""
+        *others, last = tuple(names) or ("",)
+        return f"{', '.join(others)}{self.say(' and ')}{last}" if others else last
+
+    def either(self, names: Iterable[str]) -> str:
+        """`a or b or c`."""
+        return self.say(" or ").join(names)
 
     def many(self, number: Fraction | int) -> bool:
         """Whether so many of a thing take its plural: 1½ in English, not in French; a half never."""

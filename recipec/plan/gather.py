@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from types import MappingProxyType
 from typing import TypeAlias
 
 from recipec.larder.care import Care
@@ -13,6 +12,7 @@ from recipec.larder.ingredient import Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
 from recipec.measure.convert import Unconvertible, convert
+from recipec.measure.language import language_of
 from recipec.measure.quantity import Amount, Dimension, Quantity
 from recipec.measure.show import Style, show_amount
 from recipec.measure.units import unit
@@ -50,7 +50,7 @@ class Supply:
     asked: Asked
 
 
-_WORDS = MappingProxyType({Flag.TO_TASTE: "to taste", Flag.TO_SERVE: "to serve"})
+_TOLD = (Flag.TO_TASTE, Flag.TO_SERVE)
 
 
 Kept: TypeAlias = dict[tuple[object, ...], tuple[tuple[str, Want], ...]]
@@ -98,9 +98,10 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
     item = None if use.item is None else larder.get(use.item)
     asked_for = run.scaled().amount(use)
     density = None if item is None else density_of(item, (*use.before, *use.after), use.part)
-    words = next((text for flag, text in _WORDS.items() if flag in use.flags), "")
+    tongue = language_of(style.language)
+    words = next((tongue.say(flag.value, context="flag") for flag in _TOLD if flag in use.flags), "")
     if asked_for is None:
-        text = words or "no amount given"
+        text = words or tongue.say("no amount given", context="uncosted")
     else:
         total = asked_for.total()
         written = run.factor == 1 and Flag.PER_PLATE not in use.flags
@@ -116,9 +117,11 @@ def _want(run: Run, use: Use, larder: Larder, style: Style) -> tuple[str, Want]:
             written=written,
         )
         text = f"{shown.text}, {words}" if words else shown.text
-    part_of = part_word(use, asked_for)
+    single, part_of = part_word(use, None), part_word(use, asked_for)
     if part_of:
-        text = f"{part_of} of {text}" if asked_for is not None else f"{part_of}, {text}"
+        part_of = tongue.form(single, part_of, part_of != single, context="part")
+        parted = tongue.say("%(part)s of %(much)s", part=part_of, much=text)
+        text = parted if asked_for is not None else f"{part_of}, {text}"
     key, part, name = use.item or use.thing, use.part, market_name(use, item, larder)
     amount = None if asked_for is None else upper(asked_for)
     left = Fraction(1)

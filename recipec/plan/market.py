@@ -12,6 +12,7 @@ from recipec.larder.ingredient import DEPARTMENTS, Ingredient
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
 from recipec.measure.currency import to_minor
+from recipec.measure.language import language_of
 from recipec.measure.quantity import Amount, Dimension, Quantity, Unit, one
 from recipec.measure.show import AS_WRITTEN, Style, show_amount
 from recipec.measure.units import unit
@@ -189,7 +190,7 @@ class Lister:
         for whole in self._pieces_for_parts(key, wants, item):
             terms += weigh(whole, item)
         need = join(terms, self._sold_by(key, terms, item))
-        name, asked = named(wants, need)
+        name, asked = named(wants, need, language_of(self.style.language))
         return Draft(
             key=key,
             name=name + content_text(need, self.style),
@@ -255,7 +256,7 @@ class Lister:
             on_hand=draft.on_hand,
             buy=tuple(self._buy(choice) for choice in choices),
             surplus=left,
-            surplus_text="" if left is None else left_text(left, choices),
+            surplus_text="" if left is None else left_text(left, choices, self.style.language),
             price=Money(till, self.currency) if choices else None,
             used=purchase.used if choices else None,
             instead=draft.instead,
@@ -264,8 +265,10 @@ class Lister:
     def _buy(self, choice: Choice) -> Buy:
         price = choice.price
         total = Money(price.price.value * choice.count, self.currency)
-        shown = show_amount(price.pack, written=True)
-        text = shown.with_name("piece", "pieces") if price.pack.terms[0].unit.name == "piece" else shown.text
+        shown = show_amount(price.pack, Style(language=self.style.language), written=True)
+        tongue = language_of(self.style.language)
+        pieces = (tongue.form("piece", "pieces", many, context="unit") for many in (False, True))
+        text = shown.with_name(*pieces) if price.pack.terms[0].unit.name == "piece" else shown.text
         return Buy(price.pack, text, choice.count, price.shop, total, price)
 
     # ------------------------------------------------------------ parts
@@ -293,7 +296,7 @@ class Lister:
             plates = run.surplus * run.dish.serves[0]
             text = show_amount(one(Quantity(plates, plates, _PLATE)), self.style).text
         else:
-            text = f"{run.surplus} of a batch"
+            text = language_of(self.style.language).say("%(part)s of a batch", part=run.surplus)
         return Surplus(run.dish.key, run.dish.title, text)
 
 
