@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from recipec.book.compile import Build, against
 from recipec.book.write import Refused, Written, write_papers
+from recipec.model.event import Event
 
 if TYPE_CHECKING:
     from recipec.book.timeline import Plans
@@ -38,4 +39,21 @@ def write_build(build: Build, out: Path, plans: Plans | None = None) -> Outcome:
     from recipec.emit.paper import Request, emit_book
 
     papers = emit_book(Request(build.book, build.larder, build.findings, read_photos(build), plans))
+    return write_papers({paper.path: paper.data for paper in papers}, out)
+
+
+def write_client_copy(build: Build, event: Event, plates: int, out: Path) -> Outcome:
+    """The copy for the client of an event into `out`; nothing when an error or an open danger stands against the book."""
+    faults = against(build.findings)
+    if faults:
+        return Faulty(len(faults))
+    from recipec.book.photos import read_photos
+    from recipec.emit.paper import Request, emit_book
+    from recipec.plan.client_copy import client_copy, client_findings
+
+    copy = client_copy(build.book, build.larder, event, plates)
+    photos = {key: photo for key, photo in read_photos(build).items() if copy.book.dish(key) is not None}
+    findings = client_findings(build.findings)
+    request = Request(copy.book, build.larder, findings, photos, portions=copy.portions, client=True)
+    papers = emit_book(request)
     return write_papers({paper.path: paper.data for paper in papers}, out)

@@ -6,14 +6,18 @@ from pathlib import Path
 
 import click
 
-from recipec.book.build import Outcome, write_build
+from recipec.book.build import Outcome, write_build, write_client_copy
 from recipec.book.compile import Build, Overrides, compile_book
+from recipec.book.find import find_event
 from recipec.book.write import Refused, Written
 from recipec.cli import options
-from recipec.cli.books import book_folder
+from recipec.cli.books import book_folder, no_such
 from recipec.cli.output import progress, report, shown_findings, tally
+from recipec.model.event import Event
+from recipec.plan.client_copy import HOUSEHOLD
 
 OUT = "out"
+OUT_CLIENT = "client"
 
 
 @click.command()
@@ -25,10 +29,23 @@ OUT = "out"
     metavar="OUT",
     help=f"The folder to write; else {OUT} in the book's own.",
 )
+@click.option(
+    "--for-client", "client", is_flag=True, help="A copy to give away: one event's menu, no costs, nobody's needs."
+)
+@click.option("--event", metavar="EVENT", help="With --for-client: whose menu, where the book has several events.")
+@click.option(
+    "--plates",
+    type=click.IntRange(1, 100),
+    metavar="N",
+    help=f"With --for-client: plates of each dish; else {HOUSEHOLD}.",
+)
 @options.several(options.book, options.measures, options.show, options.lang, options.color, options.quiet)
 def command(
     folder: Path | None,
     output: Path | None,
+    client: bool,
+    event: str | None,
+    plates: int | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -43,14 +60,20 @@ def command(
     \b
     Example:
       recipec build my-book -o my-book/out
+      recipec build my-book --for-client --event boathouse-supper -o gift
     """
     root = book_folder(folder or book)
-    out = output if output is not None else root / OUT
+    out = output if output is not None else root / (OUT_CLIENT if client else OUT)
+    if not client and (event is not None or plates is not None):
+        raise click.UsageError("--event and --plates belong to --for-client.")
     build = compile_book(root, overrides=Overrides(measures, show, lang), progress=progress(quiet))
-    from recipec.book.timeline import with_plans
+    if client:
+        outcome = write_client_copy(build, _whose(build, event, color), plates or HOUSEHOLD, out)
+    else:
+        from recipec.book.timeline import with_plans
 
-    build, plans = with_plans(build)
-    outcome = write_build(build, out, plans)
+        build, plans = with_plans(build)
+        outcome = write_build(build, out, plans)
     report(shown_findings(build.findings, hints=False), color)
     if not quiet:
         if shown_findings(build.findings, hints=False):
@@ -59,6 +82,21 @@ def command(
     elif not isinstance(outcome, Written):
         click.echo(said(build, outcome, out), err=True)
     return 0 if isinstance(outcome, Written) else 1
+
+
+def _whose(build: Build, words: str | None, color: str) -> Event:
+    events = build.book.events
+    if words is not None:
+        found = find_event(build.book, words)
+        if found.value is None:
+            raise no_such(build, words, "event", found.near, color)
+        return found.value
+    if len(events) != 1:
+        names = ", ".join(event.key for event in events)
+        raise click.UsageError(
+            f"Say whose menu: --event with one of {names}." if events else "This book has no event to make a copy of."
+        )
+    return events[0]
 
 
 def said(build: Build, outcome: Outcome, out: Path) -> str:

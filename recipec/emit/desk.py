@@ -78,6 +78,11 @@ class Desk:
         return self.request.book
 
     @property
+    def client(self) -> bool:
+        """Whether this is a client's copy."""
+        return self.request.client
+
+    @property
     def tongue(self) -> Language:
         """The language of all papers."""
         return language_of(self.book.settings.language)
@@ -109,6 +114,7 @@ class Desk:
             inlined=tuple(Markup(text) for text in texts),
             style_from=Markup(allowed),
             alone=alone,
+            client=self.client,
             **context,
         )
         return Paper(path, data)
@@ -122,9 +128,11 @@ def desk_for_one(request: Request) -> Desk:
 
 
 def desk(request: Request) -> Desk:
-    """A desk with the sheet of every dish as it is written, and the market list of every booking."""
+    """A desk with the sheet of every dish, and the market list of every booking where there are papers of bookings."""
     bare = desk_for_one(request)
-    sheets = {dish.key: sheet(request, dish.key) for dish in request.book.dishes}
+    sheets = {dish.key: sheet(request, dish.key, request.portions.get(dish.key)) for dish in request.book.dishes}
+    if request.client:
+        return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType({}))
     look = style_of(request.book)
     lists = {
         event.key: reckon_events(request.book, request.larder, (event.key,), look) for event in request.book.events

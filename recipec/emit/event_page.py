@@ -78,7 +78,7 @@ def _event_page(desk: Desk, event: Event) -> Paper:
         event=event,
         when=moment_text(event.serve) if event.serve else "",
         guests=_guests(event),
-        courses=tuple(_course(desk, course) for course in event.courses),
+        courses=tuple(course_text(desk, course) for course in event.courses),
         orders=tuple(_order(desk, event, course, order) for course in event.courses for order in course.orders),
         seats=tuple(
             _seat(seat.number, tuple(_need(need.kind, need.what) for need in seat.needs))
@@ -92,7 +92,8 @@ def _event_page(desk: Desk, event: Event) -> Paper:
     )
 
 
-def _course(desk: Desk, course: Course) -> CourseText:
+def course_text(desk: Desk, course: Course) -> CourseText:
+    """A course as the client reads it."""
     paragraphs = tuple(
         _paragraph(tuple(_bit(desk, course, piece) for piece in paragraph)) for paragraph in course.paragraphs
     )

@@ -9,6 +9,7 @@ from typing import TypeAlias
 from recipec.emit.assets import assets, photos
 from recipec.emit.book_json import book_json
 from recipec.emit.card_page import cards
+from recipec.emit.client_page import client_home
 from recipec.emit.cookbook import courses, home, ingredients
 from recipec.emit.cost_page import costs
 from recipec.emit.desk import Desk, desk
@@ -21,7 +22,7 @@ from recipec.emit.request import Paper, Request
 from recipec.emit.timeline_page import timelines
 from recipec.emit.tub_pages import label_sheets, leftover_sheets, safety_logs
 
-__all__ = ["PAPERS", "Emitter", "Paper", "Request", "emit_book"]
+__all__ = ["CLIENTS", "PAPERS", "Emitter", "Paper", "Request", "emit_book"]
 
 Emitter: TypeAlias = Callable[[Desk], tuple[Paper, ...]]
 
@@ -49,8 +50,21 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
 """Name → what makes it. Nothing here reads or writes a user's file."""
 
 
+CLIENTS: Mapping[str, Emitter] = MappingProxyType(
+    {
+        "assets": assets,
+        "photos": photos,
+        "home": client_home,
+        "courses": courses,
+        "ingredients": ingredients,
+        "dishes": dish_pages,
+    }
+)
+"""The same for a client's copy."""
+
+
 def emit_book(request: Request) -> tuple[Paper, ...]:
-    """Every paper of a book, by path. The same book gives the same bytes."""
+    """Every paper of a book, or of a client's copy, by path. The same book gives the same bytes."""
     on_desk = desk(request)
-    papers = [paper for emitter in PAPERS.values() for paper in emitter(on_desk)]
+    papers = [paper for emitter in (CLIENTS if request.client else PAPERS).values() for paper in emitter(on_desk)]
     return tuple(sorted(papers, key=lambda paper: paper.path))

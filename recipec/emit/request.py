@@ -9,6 +9,7 @@ from types import MappingProxyType
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
+from recipec.plan.client_copy import Portion
 from recipec.plan.timeline_types import Planned, Unplanned
 
 
@@ -36,7 +37,8 @@ class Request:
 
     `findings` are all of them; papers print those dangers a cook has accepted. `photos` are the dishes' pictures by the
     dish's key; a dish that has none is shown without. `plans` are the bookings' plans by the event's key; one that has none has no
-    run sheet, prep list, pull list or calendar.
+    run sheet, prep list, pull list or calendar. `portions` says how much each dish is shown for; one it does not name is shown as it is
+    written. `client`: a client's copy, which has the cookbook alone.
     """
 
     book: Book
@@ -44,3 +46,5 @@ class Request:
     findings: tuple[Finding, ...] = ()
     photos: Mapping[str, Photo] = field(default_factory=lambda: MappingProxyType({}))
     plans: Mapping[str, Planned | Unplanned] = field(default_factory=lambda: MappingProxyType({}))
+    portions: Mapping[str, Portion] = field(default_factory=lambda: MappingProxyType({}))
+    client: bool = False
