@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from recipec.measure.temperature import FAN_BELOW
 from recipec.model.kitchen import Gear
+from recipec.model.reading import Hold, State
 from recipec.plan.kitchen_stock import Piece, Stock
 from recipec.plan.timeline_types import (
     Attend,
@@ -21,7 +22,7 @@ from recipec.plan.timeline_types import (
     Why,
     Work,
 )
-from recipec.plan.waiting import Wait
+from recipec.plan.waiting import Wait, is_cold
 from recipec.plan.work_figures import figure, seconds
 
 _KINDS = {"oven": PoolKind.OVEN, "hob": PoolKind.BURNERS, "fridge": PoolKind.SPACE, "freezer": PoolKind.SPACE}
@@ -64,6 +65,7 @@ class Draft:
     dirty: set[int] = field(default_factory=set)
     _pool_of: dict[str, int] = field(default_factory=dict)
     _washed: dict[int, bool] = field(default_factory=dict)
+    _rooms: dict[tuple[tuple[str, str, int], int], list[int]] = field(default_factory=dict)
 
     def add(self, task: Task) -> int:
         """Its id."""
@@ -110,6 +112,31 @@ class Draft:
         """Something the kitchen can't do, once for each mark."""
         if all((known.slug, known.span) != (trouble.slug, trouble.span) for known in self.troubles):
             self.troubles.append(trouble)
+
+    # ------------------------------------------------------------ room in fridge and freezer
+
+    def room_of(self, maker: int, hold: Hold | None, room: int) -> GearNeed | None:
+        """The room that what `maker` leaves takes afterwards: `room` ml by its hold where that is chilled or frozen; where that is not
+        known, or there is no hold, what `maker` took itself to chill it. None for no room."""
+        needs = (need for need in self.tasks[maker].gear if self.pools[need.pool].kind is PoolKind.SPACE)
+        need = next((need for need in needs if need.pieces), None)
+        if hold is not None and not is_cold(hold):
+            return None
+        if hold is not None and room:
+            need = GearNeed(self.kind_pool("freezer" if hold.state is State.FROZEN else "fridge"), room)
+        return need if need is not None and self.pools[need.pool].kind is PoolKind.SPACE else None
+
+    def room(
+        self, key: tuple[str, str, int], need: GearNeed, first: int, last: int, what: str, course: int | None = None
+    ) -> None:
+        """Room for the thing `key` from the end of `first` to the start of `last`, or until a course is on the pass. What goes several
+        ways takes an even share of it for each."""
+        own = self._rooms.setdefault((key, need.pool), [])
+        own.append(len(self.keeps))
+        self.keeps.append(Keep(need, first, last, True, True, what, course))
+        share = GearNeed(need.pool, -(-need.pieces // len(own)))
+        for place in own:
+            self.keeps[place] = replace(self.keeps[place], need=share)
 
     # ------------------------------------------------------------ pools
 

@@ -293,8 +293,9 @@ class _Maker:
         plate = self._plating(made, last, number, run, party)
         if plate is not None:
             self._due(Due(plate, course, at, seconds("stand plated")))
+            self.stores.until_plated(self._unnamed(made, last, party[0]), plate)
             return
-        tasks, stand, words = self._standing(made, last, party)
+        tasks, stand, words = self._standing(made, last, party, course)
         for place, task in enumerate(tasks):
             # Those before the last batch stand for as long as the others take, unless a hold is written.
             later = 0 if words else sum(self.draft.tasks[other].seconds for other in tasks[place + 1 :])
@@ -305,7 +306,7 @@ class _Maker:
             self.draft.dues.append(due)
 
     def _standing(
-        self, made: DishTasks, last: Action, party: tuple[int, ...]
+        self, made: DishTasks, last: Action, party: tuple[int, ...], course: int
     ) -> tuple[tuple[int, ...], int | None, str]:
         """The tasks that make it ready, and how long it may stand."""
         tasks = made.tasks(last.number, party[0])
@@ -315,12 +316,14 @@ class _Maker:
             return tasks, seconds("stand plated"), ""
         if kept and (kept[0].hold is not None or keeps is None):
             goods = self._goods(made, last, kept[0], party)
+            ready, stand = self.stores.finish(goods, course)
             if goods.hold is None:
                 return tasks, seconds("stand hot" if last.hot else "stand made"), ""
-            ready, stand = self.stores.finish(goods)
             return ready, stand, goods.wait.words
         if keeps is not None:
+            self.stores.until_served(self._whole(made, last, party), course)
             return tasks, limit_of(keeps), f"{made.dish.title}, keeps {hold_text(keeps)}"
+        self.stores.until_served(self._unnamed(made, last, party[0]), course)
         return tasks, seconds("stand plated"), ""
 
     def _plating(self, made: DishTasks, last: Action, number: int, run: Run, party: tuple[int, ...]) -> int | None:

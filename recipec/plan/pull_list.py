@@ -52,6 +52,7 @@ def uses(planned: Planned) -> tuple[Taken, ...]:
         first, last = plan.placed[keep.first], plan.placed[keep.last]
         start = first.end if keep.from_end else first.start
         end = last.start if keep.to_start else last.end
+        end = end if keep.course is None else problem.courses[keep.course].at
         run = problem.tasks[keep.first].run
         what = keep.what or problem.tasks[keep.first].what
         found.append(Taken(keep.need.pool, start, end, keep.need.pieces, units, run, None, what))

@@ -20,13 +20,13 @@ from recipec.plan.links import Links
 from recipec.plan.oven_needs import oven_need
 from recipec.plan.pieces import pieces_wanted
 from recipec.plan.scale import Scaled
-from recipec.plan.space import room_for
+from recipec.plan.space import boxed, room_for
 from recipec.plan.task_words import text_of, thing_of, what_of
 from recipec.plan.timeline_types import Attend, GearNeed, Link, Task, Why
 from recipec.plan.timeline_types import Work as Kind
 from recipec.plan.unloading import stays_in, taken_out_by, with_unloading
 from recipec.plan.versions import Shared, left_out, shared_by
-from recipec.plan.waiting import Wait, wait_within
+from recipec.plan.waiting import Wait, used_of, wait_within
 from recipec.plan.wording import Desk
 from recipec.plan.work_figures import seconds
 
@@ -238,7 +238,9 @@ class DishTasks:
             yield GearNeed(draft.kind_pool("hob"), burners)
         if action.place is not None:
             piece = draft.stock.find(self.dish.gear[action.place].name)
-            yield GearNeed(draft.pool(piece), room_for(action, self.dish, desk))
+            same = (action.strand, action.step)
+            before = tuple(one for one in self.work.actions[: action.number] if (one.strand, one.step) == same)
+            yield GearNeed(draft.pool(piece), room_for(action, before, self.dish, desk))
 
     def _hold_gear(self, held: Held) -> None:
         draft = self.table.draft
@@ -310,6 +312,22 @@ class DishTasks:
                     for run in party:
                         most = wait._replace(gap_max=0) if at_once else wait
                         self.follow(self.tasks(before, run), self.tasks(action.number, run), most)
+                    if not action.beside and self.tasks(before, party[0]):
+                        self._chilled_between(self.work.actions[before], action, party)
+
+    def _chilled_between(self, before: Action, after: Action, party: tuple[int, ...]) -> None:
+        """What one action leaves chilled keeps its room until the next of the strand begins."""
+        draft, run = self.table.draft, party[0]
+        first, last = self.tasks(before.number, run)[-1], self.tasks(after.number, run)[0]
+        makers = next(one for one in self.shared[before.number] if run in one)
+        desk = self.desk(makers)
+        left = [
+            (one.thing, one.name, one.hold, boxed(desk.scaled.made(one))) for one in used_of(before, after, self.dish)
+        ]
+        for thing, name, hold, room in left or [(f"step {before.step}", self.dish.title, None, 0)]:
+            need = draft.room_of(first, hold, room)
+            if need is not None:
+                draft.room((self.dish.key, thing, makers[0]), need, first, last, name)
 
     def _while_the_oven_changes(self, wait: Wait, before: int, action: Action) -> Wait:
         """What bakes on in an oven that is turned up or down stays in it until that is done."""

@@ -253,7 +253,9 @@ class Model:
                 uses.setdefault(need.pool, []).append(Use(interval, need.pieces))
         for index, keep in enumerate(self.problem.keeps):
             start = self.end(keep.first) if keep.from_end else self.start[keep.first]
-            end = self.start[keep.last] if keep.to_start else self.end(keep.last)
+            end: cp_model.LinearExprT = self.start[keep.last] if keep.to_start else self.end(keep.last)
+            if keep.course is not None:
+                end = self.units(self.problem.courses[keep.course].at)
             size = self.model.new_int_var(0, self.units(self.problem.horizon), "")
             if self.guarded:
                 lit = self.when(Part(PartKind.KEEP, index))[0]

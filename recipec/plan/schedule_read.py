@@ -108,6 +108,7 @@ def pieces(problem: Problem, starts: Sequence[int]) -> dict[tuple[int, int], tup
     for index, keep in enumerate(problem.keeps):
         start = starts[keep.first] + (problem.tasks[keep.first].seconds if keep.from_end else 0)
         end = starts[keep.last] + (0 if keep.to_start else problem.tasks[keep.last].seconds)
+        end = end if keep.course is None else problem.courses[keep.course].at
         stay = Stay(start, end, -1, index, keep.need.pieces, None)
         by_pool.setdefault(keep.need.pool, []).append(stay)
     for pool, stays in by_pool.items():

@@ -96,6 +96,7 @@ def _rows(problem: Problem, plan: Plan) -> _Rows:
     for keep, units in zip(problem.keeps, plan.keeps, strict=True):
         first, last = plan.placed[keep.first], plan.placed[keep.last]
         start, end = first.end if keep.from_end else first.start, last.start if keep.to_start else last.end
+        end = end if keep.course is None else problem.courses[keep.course].at
         take(keep.need.pool, units, _Use(start, end, keep.first, keep.last, keep.need.pieces))
     return _Rows(
         tuple(tuple(row) for row in single.values()),

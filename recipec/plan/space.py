@@ -18,10 +18,15 @@ def boxed(amount: Amount | None) -> int:
     return 0 if held is None else math.ceil(held * figure("box"))
 
 
-def room_for(action: Action, dish: Dish, desk: Desk) -> int:
-    """For what an action chills or freezes: what it leaves, else the foods it names, as far as they are known."""
+def room_for(action: Action, before: tuple[Action, ...], dish: Dish, desk: Desk) -> int:
+    """For what an action chills or freezes: what it leaves, else the foods it names, as far as they are known. `before` are the actions of
+    its step up to it: where it names none of a known amount (`Chill it`), the foods of those."""
     made = [desk.scaled.made(made) for made in action.made if not made.discarded]
     if any(amount is not None for amount in made):
         return sum(boxed(amount) for amount in made)
-    uses = [dish.uses[piece.use] for piece in action.pieces if isinstance(piece, FoodAt)]
+    return _named((action,), dish, desk) or _named(before, dish, desk)
+
+
+def _named(actions: tuple[Action, ...], dish: Dish, desk: Desk) -> int:
+    uses = [dish.uses[piece.use] for action in actions for piece in action.pieces if isinstance(piece, FoodAt)]
     return sum(boxed(desk.scaled.amount(use)) for use in uses)

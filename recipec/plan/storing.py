@@ -10,9 +10,9 @@ from recipec.model.dish import Made
 from recipec.model.reading import Hold, State
 from recipec.plan.draft import Draft, Taken
 from recipec.plan.task_words import chart_words
-from recipec.plan.timeline_types import Attend, GearNeed, Keep, Link, OvenNeed, PoolKind, Task, Why, Work
+from recipec.plan.timeline_types import Attend, GearNeed, Link, OvenNeed, Task, Why, Work
 from recipec.plan.unloading import with_unloading
-from recipec.plan.waiting import Wait, is_cold, limit_of
+from recipec.plan.waiting import Wait, limit_of
 from recipec.plan.wording import hold_text
 from recipec.plan.work_figures import figure, seconds
 
@@ -49,6 +49,7 @@ class Stores:
         hold = goods.hold
         if hold is None:
             self.draft.follow(goods.makers, users, goods.wait)
+            self._chilled(goods, goods.makers[-1], users[0])
             return
         if goods.key in self.straight:
             wait = Wait(seconds("straight"), Why.HOLD, f"{goods.name}, used while it is hot", goods.span)
@@ -58,14 +59,15 @@ class Stores:
         back = self._bring_back(goods, hold, makers)
         if back is None:
             self.draft.follow(makers, users, goods.wait)
-            self._keep(goods, hold, makers[-1], users[0], to_run)
+            self._keep(goods, hold, makers[-1], users[0])
             return
         self.draft.follow((back,), users, Wait(seconds("stand hot"), Why.MADE))
 
-    def finish(self, goods: Goods) -> tuple[tuple[int, ...], int | None]:
-        """For the course: the tasks that end when it is ready, and how long it may stand then."""
+    def finish(self, goods: Goods, course: int) -> tuple[tuple[int, ...], int | None]:
+        """For the course: the tasks that end when it is ready, and how long it may stand then; chilled, it takes its room until then."""
         hold = goods.hold
         if hold is None:
+            self._chilled(goods, goods.makers[-1], None, course)
             return goods.makers, goods.wait.gap_max
         if goods.key in self.straight:
             return goods.makers, seconds("stand hot")
@@ -74,7 +76,16 @@ class Stores:
         if back is not None:
             return (back,), seconds("stand hot")
         self._in_an_oven(goods, hold)
+        self._chilled(goods, makers[-1], None, course)
         return makers, limit_of(hold)
+
+    def until_served(self, goods: Goods, course: int) -> None:
+        """What is chilled takes its room until its course is on the pass."""
+        self._chilled(goods, goods.makers[-1], None, course)
+
+    def until_plated(self, goods: Goods, plate: int) -> None:
+        """What is chilled takes its room until its plating begins."""
+        self._chilled(goods, goods.makers[-1], plate)
 
     # ------------------------------------------------------------ the parts
 
@@ -137,7 +148,7 @@ class Stores:
         for maker in makers:
             bound = limit_of(hold) if maker == makers[-1] else None
             self.draft.link(Link(maker, task, 0, bound, Why.HOLD, words if bound is not None else "", goods.span))
-        self._keep(goods, hold, makers[-1], task, goods.run)
+        self._keep(goods, hold, makers[-1], task)
         return task
 
     def _back_gear(self, gear: str) -> tuple[OvenNeed | None, tuple[GearNeed, ...], int | None]:
@@ -152,7 +163,7 @@ class Stores:
         burner = (GearNeed(self.draft.kind_pool("hob"), 1),) if piece.work.hob else ()
         return None, burner, self.draft.pool(piece)
 
-    def _keep(self, goods: Goods, hold: Hold, first: int, last: int, to_run: int) -> None:
+    def _keep(self, goods: Goods, hold: Hold, first: int, last: int) -> None:
         """The room or the gear it is held in meanwhile."""
         self._in_an_oven(goods, hold)
         if hold.vessel:
@@ -162,10 +173,13 @@ class Stores:
                 self.draft.taken.append(
                     Taken(pool, 1, first, last, goods.name, goods.run, from_end=True, to_start=True, washed=False)
                 )
-        if is_cold(hold) and goods.room:
-            pool = self.draft.kind_pool("freezer" if hold.state is State.FROZEN else "fridge")
-            if self.draft.pools[pool].kind is PoolKind.SPACE:
-                self.draft.keeps.append(Keep(GearNeed(pool, goods.room), first, last, True, True, goods.name))
+        self._chilled(goods, first, last)
+
+    def _chilled(self, goods: Goods, first: int, last: int | None, course: int | None = None) -> None:
+        """Its room in the fridge or freezer from the end of `first`."""
+        need = self.draft.room_of(goods.makers[-1], goods.hold, goods.room)
+        if need is not None:
+            self.draft.room(goods.key, need, first, first if last is None else last, goods.name, course)
 
     def _in_an_oven(self, goods: Goods, hold: Hold) -> None:
         if hold.vessel and self.draft.stock.find(hold.vessel).kind == "oven":

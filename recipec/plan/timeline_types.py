@@ -162,7 +162,7 @@ class Link:
 @dataclass(frozen=True, slots=True)
 class Keep:
     """Gear or room that stays taken between tasks: from the start (`from_end`: the end) of `first` to the end (`to_start`: the start) of
-    `last`. `what` says what is in it."""
+    `last`; where `course` is set, until that course is on the pass, whatever `last` does. `what` says what is in it."""
 
     need: GearNeed
     first: int
@@ -170,6 +170,7 @@ class Keep:
     from_end: bool = False
     to_start: bool = False
     what: str = ""
+    course: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

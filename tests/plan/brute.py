@@ -87,6 +87,8 @@ def _shared(problem: Problem, starts: tuple[int, ...]) -> bool:
         for keep in problem.keeps:
             begin = ends[keep.first] if keep.from_end else starts[keep.first]
             finish = starts[keep.last] if keep.to_start else ends[keep.last]
+            if keep.course is not None:
+                finish = problem.courses[keep.course].at
             if finish < begin:
                 return False
             if begin <= minute < finish:

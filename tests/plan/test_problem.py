@@ -9,9 +9,11 @@ import pytest
 from recipec.book.compile import Build, compile_book
 from recipec.measure.show import Style
 from recipec.plan.problem import problem_of
+from recipec.plan.schedule import schedule
 from recipec.plan.timeline_types import Attend, Link, PoolKind, Problem, Unplanned, Why, Work
 from recipec.plan.work_figures import seconds
 from tests.plan.kitchen_book import EVENT, KITCHEN, build, named, problem
+from tests.plan.timeline_check import check
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 GOLDEN = Path(__file__).with_name("problem_tasks.txt")
@@ -305,6 +307,63 @@ def test_held_in_gear_that_is_taken_meanwhile(tmp_path: Path) -> None:
 def test_no_oven_is_kept_free_for_holding_and_that_is_said(tmp_path: Path) -> None:
     text = "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <30 min>. -> roast, holds 30 min hot in {the oven}"
     assert any("holding the roast hot" in one for one in problem(tmp_path, text).assumed)
+
+
+# ---------------------------------------------------------------- room in the fridge
+
+
+def rooms(found: Problem) -> list[tuple[str, int, str | int | None]]:
+    """Room kept between tasks: of what, how much, and until which task begins or course is served."""
+    return [
+        (keep.what, keep.need.pieces, found.tasks[keep.last].what if keep.course is None else keep.course)
+        for keep in found.keeps
+        if found.pools[keep.need.pool].kind is PoolKind.SPACE and keep.from_end and keep.to_start
+    ]
+
+
+def test_a_finished_dish_held_chilled_keeps_its_room_until_its_course(tmp_path: Path) -> None:
+    text = "Stir [1 l milk] for <2 min>. -> custard, 1 l, holds 2 d chilled"
+    assert rooms(problem(tmp_path, text)) == [("custard", 1500, 0)]
+
+
+def test_so_does_a_dish_that_keeps_chilled(tmp_path: Path) -> None:
+    text = "Stir [1 l milk]. Chill it in a {fridge} for <2 h>."
+    found = problem(tmp_path, text, facts="serves: 4\nkeeps: 2 d chilled")
+    assert rooms(found) == [("Test dish", 1500, 0)]
+
+
+def test_or_until_its_plating_begins(tmp_path: Path) -> None:
+    text = "Chill [1 l milk] in a {fridge} for <2 h>.\n\nPlate it for <30 s per plate>."
+    assert rooms(problem(tmp_path, text)) == [("Test dish", 1500, "plate the test dish")]
+
+
+def test_what_goes_two_ways_takes_a_share_of_it_for_each(tmp_path: Path) -> None:
+    text = (
+        "For the custard:\n\nStir [1 l milk] for <2 min>. -> custard, 1 l, holds 2 d chilled\n\n"
+        "For the sauce:\n\nStew [half the custard] in a {saucepan} for <9 min>. -> sauce\n\n"
+        "To plate:\n\nSpoon [the rest of the custard] over [the sauce] for <30 s per plate>."
+    )
+    assert rooms(problem(tmp_path, text)) == [
+        ("custard", 750, "stew the custard"),
+        ("custard", 750, "plate the test dish"),
+    ]
+
+
+def test_what_is_held_warm_takes_no_room_in_the_fridge(tmp_path: Path) -> None:
+    assert not rooms(problem(tmp_path, "Stir [1 l milk] for <2 min>. -> custard, 1 l, holds 30 min warm"))
+
+
+def test_two_dishes_do_not_wait_in_a_fridge_that_has_room_for_one(tmp_path: Path) -> None:
+    text = "Stir [1 l milk] for <2 min>. -> custard, 1 l, holds 2 d chilled"
+    other = "Other dish\nserves: 4\n\nStir [1 l milk] for <2 min>. -> cream, 1 l, holds 2 d chilled\n"
+    event = EVENT.replace("[our test dish]", "[our test dish]\n\nSweet, <20:00>:\n\n[our other dish]")
+    kitchen = KITCHEN.replace("fridge: 1, 200 l", "fridge: 1, 4 l")
+    found = problem(tmp_path, text, kitchen, event, other_dish=other)
+    plan = schedule(found)
+    check(found, plan)
+    custard, cream = (place for place, task in enumerate(found.tasks) if task.verb == "stir")
+    waits = [(plan.placed[task].end, found.courses[course].at) for course, task in enumerate((custard, cream))]
+    assert max(start for start, _ in waits) >= min(end for _, end in waits)
 
 
 # ---------------------------------------------------------------- dishes and courses

@@ -135,6 +135,8 @@ def _gear(problem: Problem, plan: Plan) -> None:
     for keep, units in zip(problem.keeps, plan.keeps, strict=True):
         first, last = plan.placed[keep.first], plan.placed[keep.last]
         start, end = (first.end if keep.from_end else first.start), (last.start if keep.to_start else last.end)
+        if keep.course is not None:
+            end = problem.courses[keep.course].at
         assert start <= end, f"what is kept from {_task(problem, keep.first)} is gone before it is there"
         taken.setdefault(keep.need.pool, []).append((start, end, keep.need.pieces, units, keep.what))
     for index, rows in taken.items():
