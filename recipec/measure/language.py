@@ -99,7 +99,7 @@ def language_of(code: str) -> Language:
     if words == "en":
         return Language(code, words, mark)
     # Whether one and a half is one or several is CLDR's to say.
-    half_more: str = Locale(words).plural_form(1.5)
+    half_more: str = Locale(words).plural_form(Decimal("1.5"))
     beyond = half_more != "one"
     return Language(code, words, mark, 1 if beyond else 2, beyond, _messages(words))
 
