@@ -7,6 +7,7 @@ English is what stands in the code. For every other language there is one catalo
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
