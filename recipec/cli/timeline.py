@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
 
-from recipec.book.compile import Build, Overrides
+from recipec.base.finding import Finding
+from recipec.book.compile import Build, Overrides, against
 from recipec.book.find import find_event
 from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
-from recipec.cli.output import put
+from recipec.cli.output import put, report
+from recipec.cli.planning import found_by_plan, plan_of
 from recipec.model.event import Event
 from recipec.plan.timeline_types import Planned, Unplanned
-
-_PLANNING = "Looking for the best plan …"
 
 
 @click.command()
@@ -56,30 +55,20 @@ def command(
     kitchen = build.book.kitchen(found.value.kitchen)
     names = {found.value.span.source.name, *files_under(build, ordered), "larder.csv"}
     stop_if_wrong(build, names | ({kitchen.span.source.name} if kitchen is not None else set()), color)
-    planned = _planned(build, found.value.key)
+    planned = plan_of(build, found.value)
     if isinstance(planned, Unplanned):
         for reason in planned.reasons:
             click.echo(reason, err=True)
         return 1
-    put(_written(build, found.value, planned, form), output)
+    said = found_by_plan(build, found.value, planned)
+    report(said, color)
+    if against(said):
+        return 1
+    put(_written(build, found.value, planned, form, (*build.findings, *said)), output)
     return 0 if planned.plan.placed else 1
 
 
-def _planned(build: Build, key: str) -> Planned | Unplanned:
-    """The plan; on a terminal a line says what one waits for."""
-    from recipec.book.timeline import planned_events
-
-    shown = sys.stderr.isatty()
-    if shown:
-        click.echo(f"\r{_PLANNING}", nl=False, err=True)
-    try:
-        return planned_events(build, (key,))[key]
-    finally:
-        if shown:
-            click.echo(f"\r{'':<{len(_PLANNING)}}\r", nl=False, err=True)
-
-
-def _written(build: Build, event: Event, planned: Planned, form: str) -> str | bytes:
+def _written(build: Build, event: Event, planned: Planned, form: str, findings: tuple[Finding, ...]) -> str | bytes:
     from recipec.emit.timeline_words import style_for
 
     look = style_for(build.book, event)
@@ -87,7 +76,7 @@ def _written(build: Build, event: Event, planned: Planned, form: str) -> str | b
         from recipec.emit.paper import Request
         from recipec.emit.timeline_page import timeline_page
 
-        return timeline_page(Request(build.book, build.larder, build.findings), event, planned).data
+        return timeline_page(Request(build.book, build.larder, findings), event, planned).data
     if form == "svg":
         from recipec.emit.timeline_svg import timeline_svg
 
@@ -102,7 +91,7 @@ def _written(build: Build, event: Event, planned: Planned, form: str) -> str | b
     from recipec.plan.styling import style_of
 
     prep = prep_list(planned, build.book, market(build.book, build.larder, (event.key,), style_of(build.book)))
-    cautions = cautions_of_event(build.book, event, build.findings)
+    cautions = cautions_of_event(build.book, event, findings)
     if form == "json":
         from recipec.emit.timeline_json import timeline_json
 

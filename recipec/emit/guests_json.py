@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from recipec.base.finding import Finding
 from recipec.emit.guests_words import rules_line
 from recipec.emit.json_papers import Json, json_text
+from recipec.plan.allergen_groups import Group
 from recipec.plan.guests import Guests, Row, Served, Verdict
 from recipec.plan.rules import LOCAL
 
@@ -20,10 +21,7 @@ def guests_json(guests: Guests, findings: Iterable[Finding] = ()) -> str:
             "title": guests.event.title,
             "rules": groups.rules,
             "rules_text": f"{rules_line(guests)} {LOCAL}",
-            "groups": [
-                {"key": group.key, "number": group.number or None, "words": group.words, "source": group.source}
-                for group in groups.groups
-            ],
+            "groups": groups_data(groups.groups),
             "rows": [_served(served) for served in guests.served],
             "seats": [
                 {
@@ -36,6 +34,14 @@ def guests_json(guests: Guests, findings: Iterable[Finding] = ()) -> str:
             "findings": [_finding(finding) for finding in findings],
         }
     )
+
+
+def groups_data(groups: Iterable[Group]) -> list[Json]:
+    """The groups of a rule set, in its order; `number` null where it numbers none."""
+    return [
+        {"key": group.key, "number": group.number or None, "words": group.words, "source": group.source}
+        for group in groups
+    ]
 
 
 def _served(served: Served) -> dict[str, Json]:

@@ -34,7 +34,7 @@ from recipec.plan.sheet import (
 
 Json: TypeAlias = "str | int | bool | list[Json] | dict[str, Json] | None"
 
-SCHEMAS = ("card", "check", "convert", "cost", "guests", "market", "timeline")
+SCHEMAS = ("card", "check", "convert", "cost", "guests", "labels", "leftovers", "log", "market", "timeline")
 """Names of the shipped schemas."""
 
 

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from recipec.larder.ingredient import Ingredient, Presence
 from recipec.larder.larder import Larder
+from recipec.measure.quantity import Amount
 from recipec.measure.show import show_amount
 from recipec.model.book import Book
 from recipec.model.dish import Made
@@ -53,13 +54,15 @@ class UseBy(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One tub. `name` is what is in it, of dish `dish` as it is made `without` some foods. `much` in words, '' when nobody said. `made` and
-    `use_by` are None where there is no plan, and are written in by hand. `open` are foods of which not all is known."""
+    """One tub. `name` is what is in it, of dish `dish` as it is made `without` some foods. `much` is its `amount` in words; '' and None
+    when nobody said. `made` and `use_by` are None where there is no plan, and are written in by hand. `open` are foods of which not all
+    is known."""
 
     name: str
     dish: str
     title: str
     without: tuple[str, ...]
+    amount: Amount | None
     much: str
     made: datetime | None
     use_by: UseBy | None
@@ -183,14 +186,14 @@ class _Labels:
         use_by = None
         if at is not None and since is not None:
             use_by = shelf(rules, at, since, hold.state, hold, has_rice(foods))
-        much = ""
-        if made is not None and made.amount is not None:
-            much = show_amount(made.amount.scaled(run.factor), self.style, written=run.factor == 1).text
+        amount = None if made is None or made.amount is None else made.amount.scaled(run.factor)
+        much = "" if amount is None else show_amount(amount, self.style, written=run.factor == 1).text
         return Label(
             name=name,
             dish=run.dish.key,
             title=run.dish.title,
             without=run.without,
+            amount=amount,
             much=much,
             made=at,
             use_by=use_by,

@@ -5,6 +5,9 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import jsonschema  # type: ignore[import-untyped]
+
+from recipec.emit.json_papers import schema
 from tests.cli.conftest import Run
 
 
@@ -38,3 +41,20 @@ def test_an_error_stops_it(run: Run, book: Path) -> None:
 
 def test_a_name_nobody_knows(run: Run, book: Path) -> None:
     assert "no event here" in run("guests", "nothing", code=2).err
+
+
+def test_the_papers_of_tubs_in_every_form(run: Run, book: Path) -> None:
+    for paper, words in (("labels", "Labels: "), ("leftovers", "Leftovers: "), ("log", "Safety log: ")):
+        text = run("guests", "friday-supper", "--paper", paper).out
+        assert text.startswith(words) and all(len(line) <= 80 for line in text.splitlines())
+        data = json.loads(run("guests", "friday-supper", "--paper", paper, "--format", "json").out)
+        jsonschema.validate(data, json.loads(schema(paper)))
+        page = run("guests", "friday-supper", "--paper", paper, "--format", "html").out
+        assert page.startswith("<!DOCTYPE html>") and words.rstrip(": ") in page
+
+
+def test_only_the_matrix_is_a_table(run: Run, book: Path) -> None:
+    assert (
+        "only matrix is written as csv"
+        in run("guests", "friday-supper", "--paper", "log", "--format", "csv", code=2).err
+    )

@@ -21,6 +21,7 @@ from recipec.plan.market import market
 from recipec.plan.safety_log import CheckKind, safety_log
 from recipec.plan.styling import style_of
 from recipec.plan.timeline_types import Planned
+from tests.plan.guest_books import build as lunch
 
 SAUCE = """Pea sauce
 makes: 1 l
@@ -154,6 +155,17 @@ def test_the_log_asks_for_cores_cooling_heating_and_the_allergic_seat() -> None:
     assert [check.what for check in of[CheckKind.SEAT]] == ["seat 2, allergic to tree nuts"]
     assert [check.at and check.at.hour for check in of[CheckKind.COLD] if check.what == "fridge"] == [12, 16, 20]
     assert all(check.source for check in found)
+
+
+def test_the_log_has_a_line_for_whoever_asks_in_the_words_of_an_allergy(tmp_path: Path) -> None:
+    seats = ("seat 1: gluten-free", "seat 2: no nuts", "seat 3: vegetarian", "seat 4: rather not milk")
+    build = lunch(tmp_path, "Main, <13:00>:\n\n[our charred leeks]\n", seats)
+    event = build.book.events[0]
+    bought = market(build.book, build.larder, (event.key,), style_of(build.book))
+    found = [
+        check for check in safety_log(build.book, build.larder, event, bought, None) if check.kind is CheckKind.SEAT
+    ]
+    assert [check.what.partition(",")[0] for check in found] == ["seat 1", "seat 2"]
 
 
 @pytest.mark.parametrize("safety", ["uk", "us-food-code"])
