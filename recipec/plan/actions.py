@@ -13,7 +13,8 @@ from recipec.model.dish import Dish, FoodAt, GearAt, Piece, Role, Sentence, Step
 from recipec.model.reading import Attention, Duration, Reading, Temperature
 from recipec.plan.action_types import Action, Heat, StopAt, Work
 from recipec.plan.attend import Attend
-from recipec.plan.chunks import Chunk, chunks_of, governing, prose, temperatures
+from recipec.plan.chunks import Chunk, chunks_of, governing, handwork_before, prose, temperatures
+from recipec.plan.gear_marks import first_marks
 from recipec.plan.holding import held_of
 from recipec.plan.kitchen_stock import Stock
 from recipec.plan.work_figures import GearWork, figure, verbs
@@ -39,28 +40,6 @@ def work_of(dish: Dish, stock: Stock) -> Work:
         reader.strand(number, strand)
     actions = reader.waiting()
     return Work(actions, held_of(actions, dish, reader.works), tuple(reader.stops))
-
-
-def first_marks(dish: Dish) -> tuple[int, ...]:
-    """For every gear mark the mark that brought its piece: `{the pan}` is the pan named last before it."""
-    found: list[int] = []
-    for gear in dish.gear:
-        same = None
-        if gear.same:
-            same = next(
-                (
-                    found[other]
-                    for other in range(gear.number - 1, -1, -1)
-                    if _same_key(dish.gear[other].key, gear.key) and dish.gear[other].amount is None
-                ),
-                None,
-            )
-        found.append(gear.number if same is None else same)
-    return tuple(found)
-
-
-def _same_key(one: str, other: str) -> bool:
-    return one == other or one.endswith(f" {other}") or other.endswith(f" {one}")
 
 
 @dataclass(slots=True)
@@ -122,16 +101,9 @@ class _Reader:
                 if chunk.preheat:
                     self._preheat(chunk, sentence, state)
                 elif chunk.reading is not None:
-                    self._flush(strand, step, pending, state)
-                    self._add(strand, step, chunk, state)
-                elif (chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending) or (
-                    not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food)
-                ):
-                    self._extend(chunk.pieces)
+                    self._timed(strand, step, chunk, first, pending, state)
                 else:
-                    if chunk.meanwhile and chunk.has_food:
-                        self._flush(strand, step, pending, state)
-                    pending.append(chunk)
+                    self._handwork(strand, step, chunk, first, pending, state)
         self._flush(strand, step, pending, state)
         # A step without food or time (`Strain it through a {sieve}.`) is the end of the work before it.
         goes_on = len(self.actions) > first or (bool(state.tail) and bool(step.makes))
@@ -142,6 +114,32 @@ class _Reader:
             last = self.actions[-1]
             self.actions[-1] = replace(last, last=True, made=(*last.made, *step.makes))
             self.done_in[step.number] = last.number
+
+    def _timed(self, strand: int, step: Step, chunk: Chunk, first: int, pending: list[Chunk], state: _State) -> None:
+        """A text with a duration. What hands do before its food is left alone is handwork of its own: nobody does it meanwhile."""
+        cut = handwork_before(chunk)
+        if cut is None or self._attention(cut[1], state) is not Attend.ALONE:
+            self._flush(strand, step, pending, state)
+            self._add(strand, step, chunk, state)
+            return
+        head, rest = cut
+        beside = state.tail if head.meanwhile else ()
+        self._handwork(strand, step, head, first, pending, state)
+        self._flush(strand, step, pending, state)
+        state.tail = state.tail[-1:] if beside else state.tail
+        self._add(strand, step, rest, state)
+        state.tail = (*beside, *state.tail)
+
+    def _handwork(self, strand: int, step: Step, chunk: Chunk, first: int, pending: list[Chunk], state: _State) -> None:
+        """A text without one."""
+        if (chunk.meanwhile and not chunk.has_food and len(self.actions) > first and not pending) or (
+            not pending and self._attended(first) and not (chunk.meanwhile and chunk.has_food)
+        ):
+            self._extend(chunk.pieces)
+            return
+        if chunk.meanwhile and chunk.has_food:
+            self._flush(strand, step, pending, state)
+        pending.append(chunk)
 
     def _attended(self, first: int) -> bool:
         """Whether the last action of this step takes hands and a stated time: what follows belongs to it."""
@@ -282,6 +280,16 @@ class _Reader:
     def _on_ice(self, chunk: Chunk) -> bool:
         used = (self.dish.gear[piece.gear] for piece in chunk.pieces if isinstance(piece, GearAt))
         return any(gear.amount is not None and gear.key.rpartition(" ")[2] == "ice" for gear in used)
+
+    def _attention(self, chunk: Chunk, state: _State) -> Attend:
+        """What a text with a duration asks for, as `_add` finds it."""
+        assert chunk.reading is not None
+        named, words = self._marks(chunk.pieces), prose(chunk.pieces)
+        verb = governing(chunk).verb
+        resting = verb in verbs("hands-free") or verb in verbs("standing")
+        says_oven = any(mark in self.ovens for mark in named) or _OVEN.search(words) is not None
+        moved = _LIFTED.search(words) is not None or any(self.works[mark].kind == "gear" for mark in named)
+        return self._attend(named, says_oven, chunk.reading.attention, resting, moved, state)
 
     def _attend(
         self, named: tuple[int, ...], says_oven: bool, said: Attention, resting: bool, moved: bool, state: _State

@@ -73,6 +73,36 @@ def chunks_of(sentence: Sentence, ovens: frozenset[int]) -> Iterator[Chunk]:
         rest = tail
 
 
+def handwork_before(chunk: Chunk) -> tuple[Chunk, Chunk] | None:
+    """A chunk with a duration, cut before the clause that its time is of (`Rub the legs with [salt] | and chill for <12 h>`): what hands do
+    to food first, and the rest. None where nothing is."""
+    at = next((place for place, piece in enumerate(chunk.pieces) if duration_of(piece) is not None), None)
+    text = _marked(chunk.pieces[:at])
+    clauses = list(_clauses(text))
+    last = next((place for place in range(len(clauses) - 1, 0, -1) if _head_verb(text[slice(*clauses[place])])), None)
+    if at is None or last is None:
+        return None
+    free = verbs("hands-free") | verbs("standing")
+    done = [verb for clause in clauses[:last] for verb in (_head_verb(text[slice(*clause)]),) if verb]
+    if not set(done) - free or _FOOD not in text[: clauses[last - 1][1]]:
+        return None
+    head, _ = _split(chunk.pieces, clauses[last - 1][1])
+    _, tail = _split(chunk.pieces, clauses[last][0])
+    return Chunk(head, None, chunk.meanwhile), Chunk(tail, chunk.reading, False)
+
+
+def _split(pieces: tuple[Piece, ...], at: int) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """At a place of their `_marked` text."""
+    for place, piece in enumerate(pieces):
+        if at <= 0:
+            return pieces[:place], pieces[place:]
+        if isinstance(piece, Words) and at < len(piece.text):
+            # The second half of the words stands where the whole stood.
+            return (*pieces[:place], Words(piece.text[:at])), (Words(piece.text[at:]), *pieces[place + 1 :])
+        at -= len(piece.text) if isinstance(piece, Words) else 1
+    return pieces, ()
+
+
 def duration_of(piece: Piece) -> Reading | None:
     """The reading, when the piece is a duration that is an action."""
     if (

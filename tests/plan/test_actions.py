@@ -78,6 +78,56 @@ def test_handwork_without_food_is_no_action(tmp_path: Path) -> None:
     assert "lift them out" in prose(found[0].pieces)
 
 
+@pytest.mark.parametrize(
+    ("text", "handwork"),
+    [
+        ("Rub [1 kg beef] with [10 g salt] and chill it in a {fridge} for <12 h>.", "rub"),
+        ("Rub [1 kg beef] with [10 g salt], cover it, and leave it for <12 h alone>.", "rub"),
+        ("Warm a {bowl}. Rub [1 kg beef] with [10 g salt] and rest it for <1 h>.", "warm"),
+        ("Slice [2 leeks]. Toss [the leeks] in [10 g salt], then leave them for <1 h alone>.", "slice"),
+    ],
+)
+def test_handwork_before_time_alone_is_an_action_of_its_own(tmp_path: Path, text: str, handwork: str) -> None:
+    first, second = actions(tmp_path, text)
+    assert (first.reading, first.attend, first.after) == (None, Attend.HANDS, ())
+    assert prose(first.pieces).startswith(handwork)
+    assert (second.attend, second.after, second.subject) == (Attend.ALONE, (0,), None)
+    assert second.reading is not None and "rub" not in prose(second.pieces)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Soak [200 g beans] in [1 l water] and leave them for <8 h alone>.",
+        "Cover it and leave [1 kg beef] for <8 h alone>.",
+        "Toss [2 leeks] in [10 g salt] and fry them in a {frying pan} for <8 min>.",
+        "Stir [10 g salt] into [1 l water] in a {saucepan} and simmer for <8 min within reach>.",
+    ],
+)
+def test_but_not_where_hands_do_nothing_first_or_somebody_stays(tmp_path: Path, text: str) -> None:
+    assert len(actions(tmp_path, text)) == 1
+
+
+def test_such_handwork_belongs_to_an_attended_action_before_it(tmp_path: Path) -> None:
+    found = actions(
+        tmp_path,
+        "Fry [2 onions] in a {frying pan} for <8 min attended>. Stir in [5 g cumin], cover, and leave for <1 h alone>.",
+    )
+    assert [(action.attend, "stir in" in prose(action.pieces)) for action in found] == [
+        (Attend.HANDS, True),
+        (Attend.ALONE, False),
+    ]
+
+
+def test_beside_something_else_its_rest_waits_for_it_alone(tmp_path: Path) -> None:
+    found = actions(
+        tmp_path,
+        "Simmer [1 l water] in a {saucepan} for <8 min within reach>. "
+        "Meanwhile rub [1 kg beef] with [10 g salt] and chill it in a {fridge} for <1 h>.\n\nStir it for <1 min>.",
+    )
+    assert [action.after for action in found] == [(), (), (1,), (0, 2)]
+
+
 def test_its_words_go_with_the_next_action(tmp_path: Path) -> None:
     found = actions(tmp_path, "Warm the plates. Whip [200 ml cream] in a {bowl} for <3 min>.")
     assert len(found) == 1
