@@ -120,7 +120,7 @@ def _put(build: Build, costing: Costing, swaps: Swaps | None, form: str, output:
     elif form == "csv":
         from recipec.emit.cost_csv import cost_csv
 
-        put(cost_csv(costing), output)
+        put(cost_csv(costing, build.book.settings.language), output)
     elif form == "json":
         from recipec.emit.cost_json import cost_json
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from recipec.emit.cost_csv import cost_csv
-from recipec.emit.cost_words import dish_title, plates_number, plates_words
+from recipec.emit.cost_words import dish_title, each_words, eaters_words, made_words, plates_number, remark_words
 from recipec.emit.desk import Desk, desk_for_one, page_name
-from recipec.emit.money import money_text
+from recipec.emit.money import least_text, money_text
 from recipec.emit.request import Paper, Request
 from recipec.emit.swaps_words import swaps_words
 from recipec.measure.currency import percent_words, to_minor
@@ -83,7 +83,7 @@ def costs(desk: Desk) -> tuple[Paper, ...]:
     for event in desk.book.events:
         costing = event_costing(desk.book, desk.request.larder, event, desk.reckoned[event.key], style_of(desk.book))
         papers.append(cost_paper(desk, costing, desk.paths.event(event.key, "cost.html"), back=True, alone=False))
-        papers.append(Paper(desk.paths.event(event.key, "cost.csv"), cost_csv(costing)))
+        papers.append(Paper(desk.paths.event(event.key, "cost.csv"), cost_csv(costing, desk.tongue.code)))
     return tuple(papers)
 
 
@@ -103,16 +103,16 @@ def cost_paper(
         ("base.css", "cost.css"),
         alone=alone,
         kind="cost",
-        page_title=page_name("Costing", costing.title),
+        page_title=page_name(desk.tongue.say("Costing"), costing.title),
         costing=costing,
-        eaters=words.eaters(),
+        eaters=eaters_words(costing, desk.tongue),
         back=back,
         sums=words.sums(),
         budget_bar=words.budget_bar(),
         bars=words.bars(),
         dishes=words.dishes(costing.dishes, "dish"),
         components=words.dishes(costing.components, "component"),
-        remarks=words.remarks(),
+        remarks=remark_words(costing, desk.tongue),
         swaps=None if swaps is None else swaps_words(swaps, words.language),
     )
 
@@ -123,45 +123,40 @@ class _Words:
         self.costing = costing
         self.alone = alone
         self.language = desk.book.settings.language
-
-    def eaters(self) -> str:
-        guests = self.costing.guests
-        if guests is None:
-            return plates_words(self.costing.dishes[0].plates) if self.costing.dishes else ""
-        return "1 guest" if guests == 1 else f"{guests} guests"
+        self.tongue = desk.tongue
 
     def sums(self) -> tuple[SumText, ...]:
-        costing = self.costing
-        one = "a guest" if costing.guests is not None else "a plate"
-        least = "at least " if costing.at_least else ""
-        paid = "at least " if costing.market.at_least else ""
+        costing, say = self.costing, self.tongue.say
+        least, paid = costing.at_least, costing.market.at_least
         found = [
             SumText(
-                "At the till, whole packs", paid + self.money(costing.till), self._each(costing.till_per_guest, one)
+                say("At the till, whole packs"),
+                self.least(self.money(costing.till), paid),
+                self._each(costing.till_per_guest),
             ),
-            SumText("On the plates", least + self.money(costing.used)),
+            SumText(say("On the plates"), self.least(self.money(costing.used), least)),
         ]
         if costing.seasoning_part:
-            allowance = f"Seasoning allowance, {self.percent(costing.seasoning_part)}"
+            allowance = say("Seasoning allowance, %(part)s", part=self.percent(costing.seasoning_part))
             found.append(SumText(allowance, self.money(costing.seasoning)))
-        found.append(SumText("Food in all", least + self.money(costing.total), self._each(costing.per_guest, one)))
+        found.append(
+            SumText(say("Food in all"), self.least(self.money(costing.total), least), self._each(costing.per_guest))
+        )
         if costing.budget is not None:
-            found.append(SumText("Budget, held against the till", self.money(costing.budget)))
+            found.append(SumText(say("Budget, held against the till"), self.money(costing.budget)))
         if costing.left is not None:
             over = costing.left.value < 0
             left = self.money(Money(abs(costing.left.value), costing.left.currency))
-            found.append(
-                SumText(
-                    "Over the budget by" if over else "Left of the budget",
-                    (paid if over else paid and "at most ") + left,
-                    "",
-                    over,
-                )
-            )
+            if over:
+                found.append(SumText(say("Over the budget by"), self.least(left, paid), "", True))
+            else:
+                found.append(SumText(say("Left of the budget"), say("at most %(sum)s", sum=left) if paid else left))
         if costing.price is not None:
-            found.append(SumText(f"Menu price, {one}", self.money(costing.price)))
+            words = say("Menu price, a guest") if costing.guests is not None else say("Menu price, a plate")
+            found.append(SumText(words, self.money(costing.price)))
         if costing.food_cost is not None:
-            found.append(SumText("Food cost, of the menu price", least + self.percent(costing.food_cost)))
+            words = say("Food cost, of the menu price")
+            found.append(SumText(words, self.least(self.percent(costing.food_cost), least)))
         return tuple(found)
 
     def budget_bar(self) -> tuple[tuple[str, str, int, int], ...]:
@@ -174,10 +169,11 @@ class _Words:
         if not whole:
             return ()
         over = max(till - budget, Fraction(0))
+        say = self.tongue.say
         parts = [
-            ("used", "on the plates", used),
-            ("packs", "left in the packs", till - used),
-            ("spare", "left of the budget", max(budget - till, Fraction(0))),
+            ("used", say("on the plates"), used),
+            ("packs", say("left in the packs"), till - used),
+            ("spare", say("left of the budget"), max(budget - till, Fraction(0))),
         ]
         found, start = [], Fraction(0)
         for sort, words, value in parts:
@@ -186,9 +182,8 @@ class _Words:
                 found.append((sort, text, round(start / whole * _FULL), round(value / whole * _FULL)))
             start += value
         if over:
-            found.append(
-                ("limit", f"the budget ends at {self.money(self._coins(budget))}", round(budget / whole * _FULL), 0)
-            )
+            text = say("the budget ends at %(money)s", money=self.money(self._coins(budget)))
+            found.append(("limit", text, round(budget / whole * _FULL), 0))
         return tuple(found)
 
     def bars(self) -> tuple[BarText, ...]:
@@ -204,7 +199,7 @@ class _Words:
         return BarText(
             name=item.name,
             buy=item.buy,
-            till=self.money(item.till) if item.till is not None else "no price",
+            till=self.money(item.till) if item.till is not None else self.tongue.say("no price"),
             used=self.money(item.used) if item.used is not None else "",
             part=percent_words(item.part, self.language, aligned=True) if item.till is not None else "",
             width=width,
@@ -215,24 +210,26 @@ class _Words:
         return tuple(self._dish(dish, f"{sort}-{place}") for place, dish in enumerate(dishes, 1))
 
     def _dish(self, dish: DishCost, place: str) -> DishText:
-        least = "at least " if dish.at_least else ""
-        sums = [SumText("On the plates" if dish.plates is not None else "In all", least + self.money(dish.used))]
+        least, say = dish.at_least, self.tongue.say
+        whole = say("On the plates") if dish.plates is not None else say("In all")
+        sums = [SumText(whole, self.least(self.money(dish.used), least))]
         if dish.seasoning.value:
-            sums.append(SumText("With the seasoning allowance", least + self.money(dish.total)))
+            sums.append(SumText(say("With the seasoning allowance"), self.least(self.money(dish.total), least)))
         if dish.per_plate is not None:
-            sums.append(SumText("A plate", least + self.money(dish.per_plate)))
+            sums.append(SumText(say("A plate"), self.least(self.money(dish.per_plate), least)))
         if dish.price is not None:
-            sums.append(SumText("Menu price, a plate", self.money(dish.price)))
+            sums.append(SumText(say("Menu price, a plate"), self.money(dish.price)))
         if dish.food_cost is not None:
-            sums.append(SumText("Food cost, of the menu price", least + self.percent(dish.food_cost)))
+            words = say("Food cost, of the menu price")
+            sums.append(SumText(words, self.least(self.percent(dish.food_cost), least)))
         return DishText(
             id=place,
-            title=dish_title(dish),
+            title=dish_title(dish, self.tongue),
             href=self._href(dish.dish),
-            over=" · ".join(text for text in (plates_words(dish.plates), dish.made) if text),
-            plates="" if dish.plates is None else plates_number(dish.plates),
+            over=made_words(dish, self.tongue),
+            plates="" if dish.plates is None else plates_number(dish.plates, self.tongue),
             per_plate="" if dish.per_plate is None else self.money(dish.per_plate),
-            total=least + self.money(dish.total),
+            total=self.least(self.money(dish.total), least),
             part=percent_words(dish.part, self.language, aligned=True),
             lines=tuple(self._line(line) for line in dish.lines),
             sums=tuple(sums),
@@ -249,21 +246,11 @@ class _Words:
             ap_rate=line.ap_rate,
             ep_rate=line.ep_rate if trimmed else "",
             cost=self.money(line.cost) if line.cost is not None else "",
-            why="" if line.why is None else line.why.value,
+            why="" if line.why is None else self.tongue.say(line.why.value, context="uncosted"),
         )
 
-    def remarks(self) -> tuple[tuple[str, str], ...]:
-        costing = self.costing
-        unmeasured = () if costing.seasoning_part else costing.unmeasured
-        return tuple(
-            (words, ", ".join(names))
-            for words, names in (
-                ("No price known for", costing.unpriced),
-                ("No amount given for", unmeasured),
-                ("On hand, not costed", costing.on_hand),
-            )
-            if names
-        )
+    def least(self, text: str, at_least: bool) -> str:
+        return least_text(text, at_least, self.tongue)
 
     def money(self, money: Money) -> str:
         return money_text(money, self.language)
@@ -271,8 +258,8 @@ class _Words:
     def percent(self, part: Fraction) -> str:
         return percent_words(part, self.language)
 
-    def _each(self, money: Money | None, one: str) -> str:
-        return "" if money is None else f"{self.money(money)} {one}"
+    def _each(self, money: Money | None) -> str:
+        return "" if money is None else each_words(self.costing, self.money(money), self.tongue)
 
     def _coins(self, exact: Fraction) -> Money:
         return Money(to_minor(exact, self.costing.currency), self.costing.currency)

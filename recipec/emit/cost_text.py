@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipec.emit.cost_words import dish_title, plates_number, plates_words
-from recipec.emit.money import money_text
+from recipec.emit.cost_words import dish_title, each_words, eaters_words, made_words, plates_number, remark_words
+from recipec.emit.money import least_text, money_text
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
 from recipec.emit.swaps_words import swaps_lines
 from recipec.measure.currency import percent_words
+from recipec.measure.language import language_of
 from recipec.measure.numerals import NO_BREAK
 from recipec.model.prices import Money
 from recipec.plan.costing_types import Costing, CostLine, DishCost, ItemCost
@@ -30,74 +31,68 @@ class _Sheet:
     def __init__(self, costing: Costing, language: str, swaps: Swaps | None) -> None:
         self.costing = costing
         self.language = language
+        self.tongue = language_of(language)
         self.swaps = swaps
 
     def lines(self) -> Iterator[str]:
-        costing = self.costing
-        yield from title_line(f"Costing: {costing.title}", self._eaters())
+        costing, say = self.costing, self.tongue.say
+        yield from title_line(say("Costing: %(what)s", what=costing.title), eaters_words(costing, self.tongue))
         yield rule("═")
         yield from self._sums()
         if self.swaps is not None:
             yield from swaps_lines(self.swaps, self.language)
         if costing.items:
-            yield from ("", *title_line("WHAT EACH THING TAKES OF THE TILL", "paid    on plates"), rule())
+            heads = f"{say('paid', context='column')}{say('on plates', context='column'):>13}"
+            yield from ("", *title_line(say("WHAT EACH THING TAKES OF THE TILL"), heads), rule())
             yield from self._till()
-            yield f"{'':<32}█ on the plates  ░ left in the packs"
+            yield f"{'':<32}█ {say('on the plates')}  ░ {say('left in the packs')}"
         if costing.guests is not None and costing.dishes:
-            yield from ("", *title_line("DISHES", "plates   per plate       food   part"), rule())
+            heads = (
+                f"{say('plates', context='column'):>6}{say('per plate', context='column'):>12}"
+                f"{say('food', context='column'):>11}{say('part', context='column'):>7}"
+            )
+            yield from ("", *title_line(say("DISHES"), heads.lstrip()), rule())
             for dish in costing.dishes:
                 yield from self._dish_line(dish)
         for dish in (*costing.dishes, *costing.components):
             yield from self._dish(dish)
         for problem in costing.problems:
-            yield from wrap(problem, "Not reckoned  ")
-
-    def _eaters(self) -> str:
-        guests = self.costing.guests
-        if guests is None:
-            return plates_words(self.costing.dishes[0].plates) if self.costing.dishes else ""
-        return "1 guest" if guests == 1 else f"{guests} guests"
+            yield from wrap(problem, say("Not reckoned") + "  ")
 
     # ------------------------------------------------------------ the sums
 
     def _sums(self) -> Iterator[str]:
-        costing = self.costing
-        least = "at least " if costing.at_least else ""
-        one = "a guest" if costing.guests is not None else "a plate"
-        paid = "at least " if costing.market.at_least else ""
-        yield from self._sum("At the till, whole packs", costing.till, costing.till_per_guest, one, paid)
-        yield from self._sum("On the plates", costing.used, None, one, least)
+        costing, say = self.costing, self.tongue.say
+        least, paid = costing.at_least, costing.market.at_least
+        till = self._least(self._money(costing.till), paid)
+        yield from self._sum(say("At the till, whole packs"), till, costing.till_per_guest)
+        yield from self._sum(say("On the plates"), self._least(self._money(costing.used), least))
         if costing.seasoning_part:
-            words = f"Seasoning allowance, {percent_words(costing.seasoning_part, self.language)}"
-            yield from self._sum(words, costing.seasoning, None, one, "")
-        yield from self._sum("Food in all", costing.total, costing.per_guest, one, least)
+            words = say("Seasoning allowance, %(part)s", part=percent_words(costing.seasoning_part, self.language))
+            yield from self._sum(words, self._money(costing.seasoning))
+        yield from self._sum(say("Food in all"), self._least(self._money(costing.total), least), costing.per_guest)
         if costing.budget is not None:
-            yield from self._sum("Budget, held against the till", costing.budget, None, one, "")
+            yield from self._sum(say("Budget, held against the till"), self._money(costing.budget))
         if costing.left is not None:
-            over = costing.left.value < 0
-            left = Money(abs(costing.left.value), costing.left.currency)
-            yield from self._sum(
-                "OVER THE BUDGET BY" if over else "Left of the budget",
-                left,
-                None,
-                one,
-                paid if over else paid and "at most ",
-            )
+            left = self._money(Money(abs(costing.left.value), costing.left.currency))
+            if costing.left.value < 0:
+                yield from self._sum(say("OVER THE BUDGET BY"), self._least(left, paid))
+            else:
+                yield from self._sum(say("Left of the budget"), say("at most %(sum)s", sum=left) if paid else left)
         if costing.price is not None:
-            yield from self._sum(f"Menu price {one}", costing.price, None, one, "")
+            words = say("Menu price a guest") if costing.guests is not None else say("Menu price a plate")
+            yield from self._sum(words, self._money(costing.price))
         if costing.food_cost is not None:
-            yield from title_line("Food cost", f"{least}{percent_words(costing.food_cost, self.language)}{' ' * 18}")
-        for words, names in (
-            ("No price known for  ", costing.unpriced),
-            ("No amount given for  ", () if costing.seasoning_part else costing.unmeasured),
-            ("On hand, not costed  ", costing.on_hand),
-        ):
-            if names:
-                yield from wrap(", ".join(names), words, "    ")
+            yield from self._sum(say("Food cost"), self._least(percent_words(costing.food_cost, self.language), least))
+        for words, names in remark_words(costing, self.tongue):
+            yield from wrap(names, f"{words}  ", "    ")
 
-    def _sum(self, words: str, money: Money, each: Money | None, one: str, least: str) -> Iterator[str]:
-        beside = "" if each is None else f"{self._money(each)} {one}"
-        yield from title_line(words, f"{least}{self._money(money)}{beside:>18}")
+    def _sum(self, words: str, money: str, each: Money | None = None) -> Iterator[str]:
+        beside = "" if each is None else each_words(self.costing, self._money(each), self.tongue)
+        yield from title_line(words, f"{money}{beside:>18}")
+
+    def _least(self, text: str, at_least: bool) -> str:
+        return least_text(text, at_least, self.tongue)
 
     # ------------------------------------------------------------ the till
 
@@ -111,7 +106,7 @@ class _Sheet:
             paid = sum((item.till.value for item in rest if item.till), start=self.costing.till.value * 0)
             used = sum((item.used.value for item in rest if item.used), start=paid * 0)
             currency = self.costing.currency
-            words = f"{len(rest)} others" if len(rest) > 1 else rest[0].name
+            words = self.tongue.say("%(number)s others", number=len(rest)) if len(rest) > 1 else rest[0].name
             part = sum((item.part for item in rest), Fraction(0))
             yield self._bar_line(words, part, "", Money(paid, currency), Money(used, currency))
 
@@ -131,29 +126,37 @@ class _Sheet:
 
     def _dish_line(self, dish: DishCost) -> Iterator[str]:
         plate = "" if dish.per_plate is None else self._money(dish.per_plate)
-        plates = "" if dish.plates is None else plates_number(dish.plates)
+        plates = "" if dish.plates is None else plates_number(dish.plates, self.tongue)
         right = f"{plates:>6}{plate:>12}{self._money(dish.total):>11}{percent_words(dish.part, self.language, aligned=True):>7}"
-        yield from title_line(dish_title(dish), _tidy(right))
+        yield from title_line(dish_title(dish, self.tongue), _tidy(right))
 
     def _dish(self, dish: DishCost) -> Iterator[str]:
-        made = " · ".join(text for text in (plates_words(dish.plates), dish.made) if text)
-        yield from ("", *title_line(dish_title(dish).upper(), made), rule())
-        heads = f"{'need':<{_NEED}}{_GAP}{'yield':>{_YIELD}}{'as bought':>{_RATE}}{'cost':>{_COST}}"
+        say = self.tongue.say
+        yield from (
+            "",
+            *title_line(dish_title(dish, self.tongue).upper(), made_words(dish, self.tongue)),
+            rule(),
+        )
+        heads = (
+            f"{say('need', context='column'):<{_NEED}}{_GAP}{say('yield', context='column'):>{_YIELD}}"
+            f"{say('as bought', context='column'):>{_RATE}}{say('cost', context='column'):>{_COST}}"
+        )
         yield f"{'':<{_NAME}}{_GAP}{heads}"
         for line in dish.lines:
             yield from self._line(line)
         yield from title_line("", f"{rule('─', _COST)}")
-        least = "at least " if dish.at_least else ""
+        least = dish.at_least
         yield from title_line(
-            "On the plates" if dish.plates is not None else "In all", f"{least}{self._money(dish.used)}"
+            say("On the plates") if dish.plates is not None else say("In all"),
+            self._least(self._money(dish.used), least),
         )
         if dish.seasoning.value:
-            yield from title_line("with the seasoning allowance", f"{least}{self._money(dish.total)}")
+            yield from title_line(say("with the seasoning allowance"), self._least(self._money(dish.total), least))
         if dish.per_plate is not None:
-            yield from title_line("a plate", f"{least}{self._money(dish.per_plate)}")
+            yield from title_line(say("a plate"), self._least(self._money(dish.per_plate), least))
         if dish.price is not None and dish.food_cost is not None:
-            words = f"of the menu price, {self._money(dish.price)} a plate"
-            yield from title_line(words, f"{least}{percent_words(dish.food_cost, self.language)}")
+            words = say("of the menu price, %(price)s a plate", price=self._money(dish.price))
+            yield from title_line(words, self._least(percent_words(dish.food_cost, self.language), least))
 
     def _line(self, line: CostLine) -> Iterator[str]:
         left = "" if line.dish is not None else percent_words(line.left, self.language)
@@ -165,10 +168,12 @@ class _Sheet:
             head = f"{_padded(name, _NAME)}{_GAP}{_padded(need, _NEED)}{_GAP}"
             tail = f"{left:>{_YIELD}}{_rate(line.ap_rate):>{_RATE}}{cost:>{_COST}}" if place == 0 else ""
             if place == 0 and line.why is not None:
-                tail = f"{line.why.value:>{_YIELD + _RATE + _COST}}"
+                why = self.tongue.say(line.why.value, context="uncosted")
+                tail = f"{why:>{_YIELD + _RATE + _COST}}"
             yield _tidy(head + tail)
         if line.buy:
-            yield from wrap(f"buy {line.buy}; edible portion {line.ep_rate}", "    ")
+            words = self.tongue.say("buy %(packs)s; edible portion %(price)s", packs=line.buy, price=line.ep_rate)
+            yield from wrap(words, "    ")
 
     def _money(self, money: Money) -> str:
         return money_text(money, self.language)

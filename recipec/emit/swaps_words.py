@@ -4,22 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import Enum
 
 from recipec.base.span import Span
 from recipec.emit.json_papers import Json, money_data
-from recipec.emit.money import money_text
+from recipec.emit.money import least_text, money_text
 from recipec.emit.plain import rule, title_line, wrap
+from recipec.measure.language import Language, language_of
 from recipec.plan.swaps_types import Swap, Swaps
 
-_CAUTION = "A swap changes what is in a dish: its allergens, its time and its taste. The card shows those of what is written first."
-
 _MOST_NAMES = 6
+
+
+class Sort(Enum):
+    """Which table it is."""
+
+    BY_DISH = "by dish"
+    BY_SHOP = "by shop"
+    BY_FOOD = "by food"
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """A table of swaps; the last column is money when `money`."""
 
+    sort: Sort
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
@@ -36,31 +45,38 @@ class SwapsText:
 
 def swaps_words(swaps: Swaps, language: str = "en") -> SwapsText:
     """All that is to be said."""
+    tongue = language_of(language)
+    say = tongue.say
+    dish, instead, take, saves = say("Dish"), say("Instead of"), say("Take"), say("Saves")
     parts = (
         Part(
-            "Taken together, the cheapest",
-            ("Dish", "Instead of", "Take", "Where"),
+            Sort.BY_DISH,
+            say("Taken together, the cheapest"),
+            (dish, instead, take, say("Where")),
             tuple((swap.title, swap.before, swap.after, _place(swap.span)) for swap in swaps.combination),
             False,
         ),
         Part(
-            "Each alone",
-            ("Dish", "Instead of", "Take", "Saves"),
+            Sort.BY_DISH,
+            say("Each alone"),
+            (dish, instead, take, saves),
             tuple(_single(swap, language) for swap in swaps.single),
             True,
         ),
         Part(
-            "Cooks differently: check the method first",
-            ("Instead of", "Take", "How it differs", "Saves"),
+            Sort.BY_FOOD,
+            say("Cooks differently: check the method first"),
+            (instead, take, say("How it differs"), saves),
             tuple((one.name, one.other, one.said, money_text(one.saving, language)) for one in swaps.stand_ins),
             True,
         ),
         Part(
-            "Without going to a shop",
-            ("Shop", "Can't be had elsewhere", "Costs more"),
+            Sort.BY_SHOP,
+            say("Without going to a shop"),
+            (say("Shop"), say("Can't be had elsewhere"), say("Costs more")),
             tuple(
                 (
-                    left.shop or "no shop named",
+                    left.shop or say("no shop named"),
                     ", ".join(left.missing),
                     "" if left.more is None else money_text(left.more, language),
                 )
@@ -69,33 +85,43 @@ def swaps_words(swaps: Swaps, language: str = "en") -> SwapsText:
             True,
         ),
         Part(
-            "Not looked at",
-            ("Dish", "Instead of", "Not", "Why"),
+            Sort.BY_DISH,
+            say("Not looked at"),
+            (dish, instead, say("Not"), say("Why")),
             tuple((one.title, one.before, one.after, one.why) for one in swaps.barred),
             False,
         ),
     )
-    return SwapsText(tuple(_head(swaps, language)), tuple(part for part in parts if part.rows))
+    return SwapsText(tuple(_head(swaps, tongue)), tuple(part for part in parts if part.rows))
 
 
-def _head(swaps: Swaps, language: str) -> Iterator[str]:
-    least = "at least " if swaps.at_least else ""
+def _head(swaps: Swaps, tongue: Language) -> Iterator[str]:
+    say = tongue.say
     if swaps.base is None or swaps.best is None:
-        yield "Nothing here has a price, so nothing can be compared."
+        yield say("Nothing here has a price, so nothing can be compared.")
         return
-    base = (
-        f"The till as written is {least}{money_text(swaps.base, language)}, the packs being the cheapest of all shops."
+    base, best = (
+        least_text(money_text(money, tongue.code), swaps.at_least, tongue) for money in (swaps.base, swaps.best)
     )
+    written = say("The till as written is %(sum)s, the packs being the cheapest of all shops.", sum=base)
     if not swaps.combination:
-        said = "No allowed swap" if swaps.proved else "No swap that was tried"
-        yield f"{base} {said} makes it less."
+        none = say("No allowed swap makes it less.") if swaps.proved else say("No swap that was tried makes it less.")
+        yield f"{written} {none}"
         return
-    best = "the least there is" if swaps.proved else "the best of those tried; there may be better"
-    yield (
-        f"{base} With the swaps below it is {least}{money_text(swaps.best, language)}, {best}: "
-        f"{money_text(swaps.saving, language)} saved."
+    saved = money_text(swaps.saving, tongue.code)
+    if swaps.proved:
+        below = say("With the swaps below it is %(sum)s, the least there is: %(saved)s saved.", sum=best, saved=saved)
+    else:
+        below = say(
+            "With the swaps below it is %(sum)s, the best of those tried; there may be better: %(saved)s saved.",
+            sum=best,
+            saved=saved,
+        )
+    yield f"{written} {below}"
+    yield say(
+        "A swap changes what is in a dish: its allergens, its time and its taste. "
+        "The card shows those of what is written first."
     )
-    yield _CAUTION
 
 
 def _single(swap: Swap, language: str) -> tuple[str, ...]:
@@ -108,36 +134,41 @@ def _place(span: Span) -> str:
 
 def swaps_lines(swaps: Swaps, language: str = "en") -> Iterator[str]:
     """For a terminal of 80 columns."""
-    said = swaps_words(swaps, language)
-    yield from ("", "WHAT ELSE WOULD DO", rule())
+    said, tongue = swaps_words(swaps, language), language_of(language)
+    yield from ("", tongue.say("What else would do").upper(), rule())
     for sentence in said.head:
         yield from wrap(sentence)
     for part in said.parts:
         yield from ("", f"{part.title}:")
         for row in part.rows:
-            yield from _row(part, row)
+            yield from _row(part, row, tongue)
 
 
-def _row(part: Part, row: tuple[str, ...]) -> Iterator[str]:
+def _row(part: Part, row: tuple[str, ...], tongue: Language) -> Iterator[str]:
     first, *rest = row
     last = rest.pop() if part.money else ""
-    match part.heads:
-        case ("Dish", *_):
-            yield from title_line(f"{rest[1]} instead of {rest[0]}", last, "  · ")
+    match part.sort:
+        case Sort.BY_DISH:
+            swap = tongue.say("%(other)s instead of %(food)s", other=rest[1], food=rest[0])
+            yield from title_line(swap, last, "  · ")
             yield from wrap(": ".join((first, *rest[2:])), "    ")
-        case ("Shop", *_):
-            yield from title_line(first, f"+ {last}" if last else "can't be left out", "  · ")
+        case Sort.BY_SHOP:
+            yield from title_line(first, f"+ {last}" if last else tongue.say("can't be left out"), "  · ")
             if rest[0]:
-                yield from wrap(f"only there: {_few(rest[0].split(', '))}", "    ")
-        case _:
-            yield from title_line(f"{rest[0]} instead of {first}", last, "  · ")
+                names = _few(rest[0].split(", "), tongue)
+                yield from wrap(tongue.say("only there: %(things)s", things=names), "    ")
+        case Sort.BY_FOOD:
+            swap = tongue.say("%(other)s instead of %(food)s", other=rest[0], food=first)
+            yield from title_line(swap, last, "  · ")
             if rest[1]:
                 yield from wrap(rest[1], "    ")
 
 
-def _few(names: list[str]) -> str:
+def _few(names: list[str], tongue: Language) -> str:
     more = len(names) - _MOST_NAMES
-    return ", ".join(names) if more < 2 else f"{', '.join(names[:_MOST_NAMES])} and {more} others"
+    if more < 2:
+        return ", ".join(names)
+    return tongue.say("%(names)s and %(number)s others", names=", ".join(names[:_MOST_NAMES]), number=more)
 
 
 def swaps_data(swaps: Swaps) -> tuple[list[Json], dict[str, Json]]:

@@ -62,6 +62,10 @@ class Language:
         """Whether so many of a thing take its plural: 1½ in English, not in French; a half never."""
         return number > self._several if self._beyond else number >= self._several
 
+    def counts(self, number: Fraction | int) -> bool:
+        """The same of a bare figure: `0 plates`, `0.5 plates`, and in French `0,5 portion`."""
+        return number != 1 if self._beyond else self.many(number)
+
     def say(self, message: str, /, *, context: str = "", **values: object) -> str:
         """A sentence of ours in this language, with `%(name)s` filled in. `context` tells apart English words that are one there and two
         elsewhere."""

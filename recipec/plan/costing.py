@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from recipec.larder.larder import Larder
 from recipec.measure.currency import share_out, to_minor
+from recipec.measure.language import Language, language_of
 from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.event import Event
@@ -130,6 +131,10 @@ class _Coster:
 
     # ------------------------------------------------------------ dishes
 
+    @property
+    def _tongue(self) -> Language:
+        return language_of(self.style.language)
+
     def _charge(self) -> None:
         """Every run's lines with their exact cost, what a dish is made of before it."""
         own: dict[_Version, list[_Charge]] = {}
@@ -175,7 +180,7 @@ class _Coster:
         version = (draw.dish, draw.without)
         known = below is not None and version in self.totals
         shown = CostLine(
-            name=f"our {title}" if draw.use.name else title,
+            name=self._tongue.say("our %(food)s", food=title) if draw.use.name else title,
             span=draw.use.span,
             need="" if below is None else self._made(below, draw.factor),
             left=Fraction(1),

@@ -14,6 +14,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from recipec.larder.larder import Larder
+from recipec.measure.language import Language, language_of
 from recipec.measure.show import AS_WRITTEN, Style, show_amount
 from recipec.model.book import Book
 from recipec.model.dish import Role, Use
@@ -100,6 +101,10 @@ class _Saver:
             stand_ins=stand_ins_of(base, self.larder, self.events, prices_in(self.book, currency)[0], currency),
         )
 
+    @property
+    def _tongue(self) -> Language:
+        return language_of(self.style.language)
+
     def bill_for(self, picks: _Picks) -> Bill:
         """The bill with those choices, reckoned once."""
         known = self.bills.get(picks)
@@ -115,7 +120,9 @@ class _Saver:
         for place, choice in enumerate(mark.use.choices, 1):
             harm = next(iter(menu.against(mark, choice)), None)
             why = (
-                reason(*harm, several=len(self.events) > 1) if harm else self._unpriced(menu, mark, choice, place, base)
+                reason(*harm, len(self.events) > 1, self._tongue)
+                if harm
+                else self._unpriced(menu, mark, choice, place, base)
             )
             if not why:
                 found.append(place)
@@ -136,7 +143,7 @@ class _Saver:
             if any(line.item == key or line.item.startswith(f"{key} ") for key in brings)
         )
         if missing:
-            return f"no price is known for {_and(missing)}"
+            return self._tongue.say("no price is known for %(things)s", things=self._tongue.listed(missing))
         new = [problem for problem in there.problems if problem not in base.problems]
         return new[0] if new else ""
 
@@ -157,7 +164,7 @@ class _Saver:
 
     def _words(self, choice: Use) -> str:
         """A choice as the dish has it: `120 g hazelnuts`, `our vegetable stock`."""
-        name = f"our {choice.name}" if choice.role is Role.OUR else choice.name
+        name = self._tongue.say("our %(food)s", food=choice.name) if choice.role is Role.OUR else choice.name
         if choice.amount is None or not choice.amount.terms:
             return name
         shown = show_amount(choice.amount, self.style, written=True)
@@ -270,7 +277,3 @@ def _less(money: Money, other: Money) -> Money:
 
 def _place(swap: Swap) -> tuple[str, int, int]:
     return (swap.dish, swap.span.start, swap.place)
-
-
-def _and(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

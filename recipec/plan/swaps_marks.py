@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from recipec.larder.ingredient import Presence
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
+from recipec.measure.language import ENGLISH, Language
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Role, Use
 from recipec.model.event import Event, Need, NeedKind
@@ -165,20 +166,37 @@ def _uses(dish: Dish | None) -> Iterable[Use]:
     return () if dish is None else dish.uses
 
 
-def reason(eater: Eater, harm: Harm, several: bool) -> str:
+def reason(eater: Eater, harm: Harm, several: bool, tongue: Language = ENGLISH) -> str:
     """Why a choice is barred, in a sentence."""
-    who = f"seat {eater.seat}" + (f" of {eater.event.title}" if several else "")
-    what = eater.need.what
-    asked = {
-        NeedKind.ALLERGIC: f"is allergic to {what}",
-        NeedKind.DIET: f"is {what}" if not what.startswith("no ") else f"eats {what}",
-        NeedKind.RATHER_NOT: f"would rather not have {what}",
-        NeedKind.WITHOUT: f"eats no {what.removeprefix('no ')}",
-    }[eater.need.kind]
-    said = {
-        Presence.CONTAINS: f"this brings {harm.food.name}",
-        Presence.MAY_CONTAIN: f"this brings {harm.food.name}, which may not suit",
-        Presence.UNKNOWN: f"this brings {harm.food.name}, and whether that suits is not known",
-        Presence.NOT_IN_RECIPE: "",
-    }[harm.presence]
-    return f"{who} {asked}: {said}"
+    who = tongue.say("seat %(number)s", number=eater.seat)
+    if several:
+        who = tongue.say("seat %(number)s of %(event)s", number=eater.seat, event=eater.event.title)
+    return f"{_asked(eater.need, who, tongue)}: {_brings(harm, tongue)}"
+
+
+def _asked(need: Need, who: str, tongue: Language) -> str:
+    what = need.what
+    match need.kind:
+        case NeedKind.ALLERGIC:
+            return tongue.say("%(seat)s is allergic to %(what)s", seat=who, what=what)
+        case NeedKind.DIET:
+            diet = tongue.say(what, context="diet")
+            if what.startswith("no "):
+                return tongue.say("%(seat)s eats %(diet)s", seat=who, diet=diet)
+            return tongue.say("%(seat)s is %(diet)s", seat=who, diet=diet)
+        case NeedKind.RATHER_NOT:
+            return tongue.say("%(seat)s would rather not have %(what)s", seat=who, what=what)
+        case NeedKind.WITHOUT:
+            return tongue.say("%(seat)s eats no %(what)s", seat=who, what=what.removeprefix("no "))
+
+
+def _brings(harm: Harm, tongue: Language) -> str:
+    match harm.presence:
+        case Presence.CONTAINS:
+            return tongue.say("this brings %(food)s", food=harm.food.name)
+        case Presence.MAY_CONTAIN:
+            return tongue.say("this brings %(food)s, which may not suit", food=harm.food.name)
+        case Presence.UNKNOWN:
+            return tongue.say("this brings %(food)s, and whether that suits is not known", food=harm.food.name)
+        case Presence.NOT_IN_RECIPE:
+            return ""

@@ -6,9 +6,11 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from recipec.measure.currency import money_words, to_minor
+from recipec.measure.language import language_of
 from recipec.measure.quantity import Dimension, Quantity, Unit
 from recipec.measure.show import Style, shopping
-from recipec.measure.units import unit
+from recipec.measure.units import bare, unit
+from recipec.measure.wording import word
 from recipec.plan.market_types import Asked, Buy, MarketLine
 from recipec.plan.yields import ap_from_ep, ep_cost, unit_cost
 
@@ -61,9 +63,11 @@ def _measure(sold: Unit) -> Unit:
             return sold
 
 
-_WORDS = {"kg": "kg", "l": "litre", "lb": "lb", "us_quart": "quart"}
-
-
 def _rate(exact: Fraction, measure: Unit, currency: str, style: Style) -> str:
     money = money_words(to_minor(exact, currency), currency, style.language)
-    return f"{money} each" if measure.name == "piece" else f"{money} per {_WORDS.get(measure.name, measure.name)}"
+    tongue = language_of(style.language)
+    if measure.name == "piece":
+        return tongue.say("%(money)s each", money=money)
+    litre = tongue.say("litre", context="unit")
+    of = litre if measure.name == "l" else word(bare(measure), False, tongue)
+    return tongue.say("%(money)s per %(unit)s", money=money, unit=of)
