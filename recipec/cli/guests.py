@@ -93,14 +93,14 @@ def _written(build: Build, event: Event, form: str) -> tuple[str | bytes, bool]:
     if form == "csv":
         from recipec.emit.guests_csv import guests_csv
 
-        return guests_csv(guests), safe
+        return guests_csv(guests, build.book.settings.language), safe
     if form == "json":
         from recipec.emit.guests_json import guests_json
 
         return guests_json(guests, findings), safe
     from recipec.emit.guests_text import guests_text
 
-    return guests_text(guests, findings), safe
+    return guests_text(guests, findings, build.book.settings.language), safe
 
 
 def _of_tubs(build: Build, event: Event, name: str, form: str) -> tuple[str | bytes, bool]:

@@ -6,46 +6,59 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from recipec.base.finding import Finding, Severity
-from recipec.emit.guests_words import NEVER_FREE, RowText, SeatText, and_words, rows, rules_line, seats
-from recipec.emit.plain import page, rule, title_line, wrap
+from recipec.emit.guests_words import (
+    RowText,
+    SeatText,
+    diet_words,
+    group_words,
+    local_code,
+    never_free,
+    presence_words,
+    rows,
+    rules_line,
+    seats,
+)
+from recipec.emit.plain import capital, page, rule, title_line, wrap
+from recipec.larder.ingredient import Presence
+from recipec.measure.language import Language, language_of
 from recipec.plan.diets import DIETS
 from recipec.plan.guests import Guests
-from recipec.plan.rules import LOCAL
 
-_ANSWERS = (("contains", "Contains"), ("may", "May contain"), ("unknown", "Unknown"))
+_ANSWERS = (("contains", Presence.CONTAINS), ("may", Presence.MAY_CONTAIN), ("unknown", Presence.UNKNOWN))
 _MARGIN = 15
 
 
-def guests_text(guests: Guests, findings: Iterable[Finding] = ()) -> str:
+def guests_text(guests: Guests, findings: Iterable[Finding] = (), language: str = "en") -> str:
     """What is wrong, then every seat that asks for something, then every dish and what it is made of."""
-    return page(list(_lines(guests, tuple(findings))))
+    return page(list(_lines(guests, tuple(findings), language_of(language))))
 
 
-def _lines(guests: Guests, findings: tuple[Finding, ...]) -> Iterator[str]:
-    yield from title_line(f"Guests: {guests.event.title}")
+def _lines(guests: Guests, findings: tuple[Finding, ...], tongue: Language) -> Iterator[str]:
+    say = tongue.say
+    yield from title_line(say("Guests: %(event)s", event=guests.event.title))
     yield rule("═")
-    yield from wrap(f"{rules_line(guests)} {LOCAL}")
-    yield from wrap(NEVER_FREE)
+    yield from wrap(f"{rules_line(guests, tongue)} {local_code(tongue)}")
+    yield from wrap(never_free(tongue))
     shown = [finding for finding in findings if finding.severity is not Severity.HINT]
     if shown:
-        yield from ("", "TO BE SETTLED", rule())
+        yield from ("", say("TO BE SETTLED"), rule())
         for finding in shown:
-            yield from wrap(f"{finding.severity.value.upper()}: {finding.message}", "", "    ")
+            yield from wrap(f"{say(finding.severity.value, context='severity').upper()}: {finding.message}", "", "    ")
             if finding.accepted is not None:
-                yield from wrap(f"Accepted by the cook: {finding.accepted}", "    ")
-    table = seats(guests)
+                yield from wrap(say("Accepted by the cook: %(reason)s", reason=finding.accepted), "    ")
+    table = seats(guests, tongue)
     if table:
-        yield from ("", "AT THE TABLE", rule())
+        yield from ("", say("At the table").upper(), rule())
         for seat in table:
-            yield from _seat(seat)
-    for course, group in groupby(rows(guests), key=lambda row: row.course):
+            yield from _seat(seat, tongue)
+    for course, group in groupby(rows(guests, tongue), key=lambda row: row.course):
         yield from ("", *title_line(course.upper()), rule())
         for row in group:
-            yield from _row(guests, row)
+            yield from _row(guests, row, tongue)
 
 
-def _seat(seat: SeatText) -> Iterator[str]:
-    yield from wrap(seat.needs, f"Seat {seat.number}: ")
+def _seat(seat: SeatText, tongue: Language) -> Iterator[str]:
+    yield from wrap(seat.needs, tongue.say("Seat %(number)s:", number=seat.number) + " ")
     for dish in seat.dishes:
         mark = "!! " if dish.sign == "hurts" else " ! "
         yield from wrap(f"{dish.course}: {dish.title}: {dish.answer}", f"  {mark}", "       ")
@@ -53,22 +66,33 @@ def _seat(seat: SeatText) -> Iterator[str]:
         yield from wrap(f"{seat.answer}: {'; '.join(seat.others)}", "     ", "       ")
 
 
-def _row(guests: Guests, row: RowText) -> Iterator[str]:
+def _row(guests: Guests, row: RowText, tongue: Language) -> Iterator[str]:
+    say = tongue.say
     name = ", ".join(part for part in (row.title, row.without) if part)
     if row.part:
-        yield from wrap(name, "  made of: ")
+        yield from wrap(name, f"  {say('made of:')} ")
     else:
         yield from title_line(name, ", ".join(part for part in (row.plates, row.seats) if part))
     indent = "    " if row.part else "  "
-    for sign, heading in _ANSWERS:
+    for sign, presence in _ANSWERS:
         groups = [f"{one.group} ({one.foods})" if one.foods else one.group for one in row.brought if one.sign == sign]
         if groups:
-            yield from wrap("; ".join(groups), f"{indent}{heading:<{_MARGIN}}")
-    free = [group.words for group, cell in zip(guests.groups.groups, row.cells, strict=True) if cell.sign == "free"]
-    yield from wrap(", ".join(free) or "nothing that is known", f"{indent}{'Not in recipe':<{_MARGIN}}")
+            yield from wrap("; ".join(groups), _head(indent, capital(presence_words(presence, tongue))))
+    free = [
+        group_words(group, tongue)
+        for group, cell in zip(guests.groups.groups, row.cells, strict=True)
+        if cell.sign == "free"
+    ]
+    yield from wrap(", ".join(free) or say("nothing that is known"), _head(indent, say("Not in recipe")))
     if row.unknown:
-        yield from wrap(f"{row.unknown}: read the packet", f"{indent}{'To be settled':<{_MARGIN}}")
-    for sign, heading in (("free", "Fits"), ("contains", "Does not fit"), ("unknown", "May not fit")):
-        diets = [diet for diet, cell in zip(DIETS, row.diets, strict=True) if cell.sign == sign]
+        yield from wrap(say("%(foods)s: read the packet", foods=row.unknown), _head(indent, say("To be settled")))
+    fits = (("free", say("Fits")), ("contains", say("Does not fit")), ("unknown", say("May not fit")))
+    for sign, heading in fits:
+        diets = [diet_words(diet, tongue) for diet, cell in zip(DIETS, row.diets, strict=True) if cell.sign == sign]
         if diets:
-            yield from wrap(and_words(diets), f"{indent}{heading:<{_MARGIN}}")
+            yield from wrap(tongue.listed(diets), _head(indent, heading))
+
+
+def _head(indent: str, words: str) -> str:
+    """Filled up to the margin; a longer one has a blank after it."""
+    return f"{indent}{words + ' ':<{_MARGIN}}"
