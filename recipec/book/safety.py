@@ -6,8 +6,8 @@ from recipec.analyse.accept import accept
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
-from recipec.model.dish import Dish, Role
-from recipec.model.reading import State
+from recipec.model.dish import Dish, FoodAt, ReadingAt, Role, Step
+from recipec.model.reading import Duration, State
 
 
 def safety_of_all(book: Book, larder: Larder, broken: frozenset[str] = frozenset()) -> tuple[Finding, ...]:
@@ -89,12 +89,57 @@ def _asks(dish: Dish, larder: Larder) -> bool:
     items = {use.number: None if use.item is None else larder.get(use.item) for use in bought}
     if any(kind_of(use, items[use.number]) is not Kind.NONE or spoils(use, items[use.number]) for use in bought):
         return True
+    if _long_in_the_open(dish) or _may_cool(dish):
+        from recipec.plan.safety_plants import cooked_spoils
+
+        if dish.links or any(cooked_spoils(use, items[use.number]) for use in bought):
+            return True
     if not holds and not dish.keeps:
         return False
     text = "".join(strand.span.text for strand in dish.strands).lower()
     return covers((use, items[use.number]) for use in bought) or any(
         word in text for word in ("vacuum", "vac-pac", "confit", "bath")
     )
+
+
+_SHORT_S = 7200
+_COOKING = frozenset("fry roast bake boil simmer poach grill steam braise toast sweat cook blanch char griddle".split())
+
+
+def _long_in_the_open(dish: Dish) -> bool:
+    """Whether what it leaves may stand neither cold nor hot for longer than the strictest rule set allows, all its times together."""
+    steps = tuple(dish.steps())
+    holds = [made.hold for step in steps for made in step.makes if made.hold is not None]
+    held = sum(hold.low for hold in (*holds, *dish.keeps) if hold.state in (State.ROOM, State.WARM))
+    pieces = (piece for step in steps for sentence in step.sentences for piece in sentence.pieces)
+    values = (piece.reading.value for piece in pieces if isinstance(piece, ReadingAt))
+    return held + sum(value.low * value.times for value in values if isinstance(value, Duration)) > _SHORT_S
+
+
+def _may_cool(dish: Dish) -> bool:
+    """Whether a dish that keeps cold may be hot, most of it, at some time: half its foods come to heat in one strand, or one that takes up
+    what others made has any gear, reading or word of cooking."""
+    if all(hold.state in (State.ROOM, State.WARM, State.HOT) for hold in dish.keeps):
+        return False
+    brought = {use.number: use for use in dish.uses if use.role in (Role.BUY, Role.OUR)}
+    for strand in dish.strands:
+        text = strand.span.text
+        if "{" not in text and "<" not in text and not _COOKING & set(text.lower().split()):
+            continue
+        numbers = {
+            piece.use
+            for block in strand.blocks
+            if isinstance(block, Step)
+            for sentence in block.sentences
+            for piece in sentence.pieces
+            if isinstance(piece, FoodAt)
+        }
+        own = {brought[number].thing for number in numbers if number in brought}
+        if 2 * len(numbers & brought.keys()) >= len(brought):
+            return True
+        if any(number not in brought and dish.uses[number].thing not in own for number in numbers):
+            return True
+    return False
 
 
 def leaving_out_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:

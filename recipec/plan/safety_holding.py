@@ -13,11 +13,13 @@ from fractions import Fraction
 
 from recipec.base.finding import Finding, Label
 from recipec.base.span import Span
+from recipec.larder.names import normal_name
 from recipec.measure.show_reading import show_duration, show_temperature
 from recipec.model.reading import State
 from recipec.plan.joining import grams
 from recipec.plan.rules import LOCAL, Limit, Rules, edition, limit, limits, met
 from recipec.plan.safety_foods import is_oil, is_rice, spoils
+from recipec.plan.safety_plants import DRY_WORDS, SOUR, SWEET
 from recipec.plan.safety_trace import Food, Key, Left, Moment, Trace, cools, reads_in, seconds_of, words_of
 from recipec.plan.scale import measured
 
@@ -27,6 +29,10 @@ _DRY_PART = Fraction(1, 3)
 
 _OIL_PART = Fraction(1, 5)
 """Common practice: so much oil lies over what is in it and keeps the air away."""
+
+_SOUR_PART = Fraction(1, 10)
+_SWEET_PART = Fraction(1, 3)
+"""Common practice: pickles are a tenth vinegar and more, jams a third sugar and more."""
 
 _COOLING = "cooling"
 _CURE = "Hold it chilled or hot, or for less: `holds 2 d chilled`, `holds 40 min hot in {bain-marie}`."
@@ -42,7 +48,7 @@ _SEALS = re.compile(r"\b(?:seal|sealed)\b")
 def holding_findings(trace: Trace, rules: Rules) -> tuple[Finding, ...]:
     """Of one dish, in no order; each once."""
     found = [
-        *(finding for left in _kept(trace) for finding in _cooling(trace, left, rules)),
+        *(finding for left in (*_kept(trace), *_kept_whole(trace)) for finding in _cooling(trace, left, rules)),
         *(finding for left in _kept(trace) for finding in _reheating(trace, left, rules)),
         *(finding for left in (*_kept(trace), *trace.keeps) for finding in _shelf(trace, left, rules)),
         *_zone(trace, rules),
@@ -55,6 +61,17 @@ def _kept(trace: Trace) -> Iterator[Left]:
     for left in trace.left:
         if left.made.hold is not None and not left.made.discarded:
             yield left
+
+
+def _kept_whole(trace: Trace) -> Iterator[Left]:
+    """The dish as it keeps cold by its own fact, where no arrow says it; not dry bakes, nor what does not spoil."""
+    for left in trace.keeps:
+        hold = left.made.hold
+        if hold is None or hold.state not in (State.CHILLED, State.FROZEN):
+            continue
+        if _any_spoils(trace, left) and not dry_bake(trace, left):
+            yield left
+            return
 
 
 # ------------------------------------------------------------ cooling
@@ -89,7 +106,8 @@ def _cooling(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
             f"Nothing says how to cool the {name}: off the heat, and then held {hold.state.value}.",
             (Label(hot.action.span, "hot here"),),
             (
-                f"Write how long that takes: -> {name}, holds {show_duration(hold.low)} {hold.state.value}, cooled in 60 min",
+                f"Write how long that takes, at the end of the last step: -> {name}, holds {show_duration(hold.low)} {hold.state.value}, "
+                "cooled in 60 min",
                 f"What is asked for is {_limits_words(rules)}. Shallow trays, ice and stirring do it; rice, stocks and deep pans "
                 "cool slowest.",
                 LOCAL,
@@ -147,7 +165,7 @@ def _reheating(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
     hold = left.made.hold
     if hold is None or hold.state not in (State.CHILLED, State.FROZEN) or hold.back_in is not None:
         return
-    if _last_hot(trace, left) is None or not any(_spoils(trace.foods[key]) for key in sorted(left.foods)):
+    if _last_hot(trace, left) is None or not _any_spoils(trace, left):
         return
     later = [
         m
@@ -178,7 +196,7 @@ def _reheating(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
 def _shelf(trace: Trace, left: Left, rules: Rules) -> Iterator[Finding]:
     hold = left.made.hold
     foods = [trace.foods[key] for key in sorted(left.foods)]
-    if hold is None or hold.state is not State.CHILLED or not any(_spoils(food) for food in foods):
+    if hold is None or hold.state is not State.CHILLED or not _any_spoils(trace, left):
         return
     rice = _last_hot(trace, left) is not None and any(is_rice(food.item, food.use.name) for food in foods)
     row = limit(rules, "shelf", "rice" if rice else "chilled")
@@ -216,7 +234,8 @@ def _zone(trace: Trace, rules: Rules) -> Iterator[Finding]:
     most = max(least, whole.seconds or 0)
     worst: tuple[Fraction, Food, list[_Spell]] | None = None
     for key in sorted(trace.foods):
-        spells = list(_spells(trace, key)) if _spoils(trace.foods[key]) else []
+        food = trace.foods[key]
+        spells = list(_spells(trace, key)) if _spoils(food) or (food.plant and key in trace.hot_since) else []
         total = sum((spell.seconds for spell in spells), Fraction(0))
         rest = sum((spell.seconds for spell in spells if spell.text != _COOLING), Fraction(0))
         if (rest > least or total > most) and (worst is None or total > worst[0]):
@@ -249,7 +268,7 @@ def _warm(trace: Trace, rules: Rules) -> Iterator[Finding]:
         hold = left.made.hold
         if hold is None or hold.state is not State.WARM or hold.low <= row.seconds:
             continue
-        if any(_spoils(trace.foods[key]) for key in sorted(left.foods)):
+        if _any_spoils(trace, left):
             yield Finding(
                 "danger-zone",
                 left.made.span,
@@ -265,7 +284,8 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
     for m in trace.moments:
         action = m.action
         open_air = action.standing and action.place is None and action.heat is None and not _on_ice(m, trace)
-        if open_air and key in m.present and (seconds := _seconds(m)):
+        asks = key in m.present and trace.spoils(key, action.number) and not _keeps_itself(trace, key, m.present, "")
+        if open_air and asks and (seconds := _seconds(m)):
             yield _Spell(seconds, action.span, "left in the open")
     done: set[int] = set()
     # Of several ways to keep it, the first written.
@@ -274,6 +294,8 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
         if hold is None or left.made.discarded or key not in left.foods or left.action.number in done:
             continue
         done.add(left.action.number)
+        if not trace.spoils(key, left.action.number) or _keeps_itself(trace, key, left.foods, left.made.name):
+            continue
         if hold.state in (State.ROOM, State.WARM) and not dry_bake(trace, left):
             yield _Spell(
                 hold.low, left.made.span, "held warm" if hold.state is State.WARM else "held at room temperature"
@@ -282,6 +304,32 @@ def _spells(trace: Trace, key: Key) -> Iterator[_Spell]:
             yield _Spell(hold.cooled_in, left.made.span, _COOLING)
         if hold.back_in is not None:
             yield _Spell(hold.back_in, left.made.span, "getting hot again")
+
+
+def _any_spoils(trace: Trace, left: Left) -> bool:
+    number = left.action.number
+    return any(
+        trace.spoils(key, number) and not _keeps_itself(trace, key, left.foods, left.made.name)
+        for key in sorted(left.foods)
+    )
+
+
+def _keeps_itself(trace: Trace, key: Key, among: frozenset[Key], name: str) -> bool:
+    """Whether a cooked plant lies in so much vinegar or sugar, or is so dry, that it keeps. Never what spoils raw."""
+    if _spoils(trace.foods[key]):
+        return False
+    if DRY_WORDS & set(normal_name(name).split()):
+        return True
+    total = sour = sweet = Fraction(0)
+    for food in (trace.foods[one] for one in sorted(among)):
+        weight = _grams(food)
+        if weight is None or food.item is None:
+            continue
+        words = food.item.key.split()
+        total += weight
+        sour += weight if SOUR & {words[0], words[-1]} else 0
+        sweet += weight if words[-1] in SWEET else 0
+    return total > 0 and (sour >= _SOUR_PART * total or sweet >= _SWEET_PART * total)
 
 
 def dry_bake(trace: Trace, left: Left) -> bool:

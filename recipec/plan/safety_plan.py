@@ -126,7 +126,7 @@ class _Clockwork:
         at = self.problem.courses[run.course].at
         for key in sorted(trace.foods):
             food = trace.foods[key]
-            if not spoils(food.use, food.item):
+            if not spoils(food.use, food.item) and not (food.plant and key in trace.hot_since):
                 continue
             visits = sorted(
                 (visit for part, own in parts for visit in self._visits(part, own, key)),
@@ -136,6 +136,8 @@ class _Clockwork:
                 spells: list[Spell] = []
                 held: list[Held] = []
                 for place, visit in enumerate(visits):
+                    if not visit.trace.spoils(key, visit.moment.action.number):
+                        continue
                     spells += _during(visit, key)
                     until = visits[place + 1].start if place + 1 < len(visits) else at
                     self._after(visit, key, until, place + 1 == len(visits), spells, held)

@@ -6,9 +6,10 @@ Heat counts only for what is certainly in the pan: `fry [the shallots]` cooks th
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from types import MappingProxyType
 from typing import NamedTuple
 
 from recipec.base.span import Span
@@ -21,7 +22,8 @@ from recipec.plan.actions import work_of
 from recipec.plan.kitchen_stock import Stock
 from recipec.plan.links import Links
 from recipec.plan.rules import Core
-from recipec.plan.safety_foods import Kind, kind_of
+from recipec.plan.safety_foods import Kind, kind_of, spoils
+from recipec.plan.safety_plants import cooked_spoils
 
 # Verbs that cook what is named right after them, and nothing else that is in hand.
 _OWN = frozenset(
@@ -61,7 +63,8 @@ class Read(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Food:
     """A food and what was done to it. `cores` in the order of the text; `hot_s` the seconds over heat in all, `moist_s` those in liquid;
-    `bath` is the coolest dial of a bath it was cooked in, °C; `frozen_s` seconds in a freezer; `floured`: cooked with flour."""
+    `bath` is the coolest dial of a bath it was cooked in, °C; `frozen_s` seconds in a freezer; `floured`: cooked with flour; `plant`: a
+    plant that spoils once it is cooked."""
 
     key: Key
     use: Use
@@ -74,6 +77,7 @@ class Food:
     bath: Fraction | None = None
     frozen_s: Fraction = Fraction(0)
     floured: bool = False
+    plant: bool = False
 
 
 class Left(NamedTuple):
@@ -96,7 +100,8 @@ class Moment(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Trace:
     """A dish through all its actions. `foods` holds those of `our` dishes too; `served` are those that are on the plate in the end.
-    `keeps` is the whole dish by its fact `keeps:`, where no arrow says how it is held."""
+    `keeps` is the whole dish by its fact `keeps:`, where no arrow says how it is held. `hot_since` is the number of the action that first
+    cooks a food; -1 where it was cooked in another dish."""
 
     dish: Dish
     foods: dict[Key, Food]
@@ -104,6 +109,12 @@ class Trace:
     left: tuple[Left, ...]
     served: frozenset[Key]
     keeps: tuple[Left, ...]
+    hot_since: Mapping[Key, int]
+
+    def spoils(self, key: Key, number: int) -> bool:
+        """Whether a food must be kept cold or hot after action `number`: a vegetable only once it is cooked."""
+        food = self.foods[key]
+        return spoils(food.use, food.item) or (food.plant and self.hot_since.get(key, number + 1) <= number)
 
     def own(self) -> Iterator[Food]:
         """Foods bought for this dish itself, in the order of their marks."""
@@ -144,6 +155,7 @@ class _Walk:
     bath: dict[int, Fraction] = field(default_factory=dict)
     moments: list[Moment] = field(default_factory=list)
     left: list[Left] = field(default_factory=list)
+    hot_since: dict[Key, int] = field(default_factory=dict)
 
     def whole(self) -> Trace:
         """All of it."""
@@ -159,7 +171,16 @@ class _Walk:
         # What no sentence with work in it names is on the plate as it was bought.
         met = frozenset(key for moment in self.moments for key in moment.present)
         served = on | (frozenset(self.foods) - met) | (met - thrown)
-        return Trace(self.dish, self.foods, tuple(self.moments), tuple(self.left), served, self._keeps(actions, served))
+        keeps = self._keeps(actions, served)
+        return Trace(
+            self.dish,
+            self.foods,
+            tuple(self.moments),
+            tuple(self.left),
+            served,
+            keeps,
+            MappingProxyType(self.hot_since),
+        )
 
     def _keeps(self, actions: tuple[Action, ...], served: frozenset[Key]) -> tuple[Left, ...]:
         """The dish as it keeps by its own fact, where its last arrow does not say."""
@@ -176,12 +197,13 @@ class _Walk:
             if use.role is Role.BUY:
                 key = Key(self.dish.key, use.number)
                 item = None if use.item is None else self.tracer.larder.get(use.item)
-                self.foods[key] = Food(key, use, item, kind_of(use, item))
+                self.foods[key] = Food(key, use, item, kind_of(use, item), plant=cooked_spoils(use, item))
                 self.things[use.thing] = self.things.get(use.thing, frozenset()) | {key}
             elif use.role is Role.OUR:
                 below = self.tracer.below(self.dish, use)
                 if below is not None:
                     self.foods.update({key: below.foods[key] for key in below.served})
+                    self.hot_since.update(dict.fromkeys((key for key in below.served if key in below.hot_since), -1))
                     self.things[use.thing] = self.things.get(use.thing, frozenset()) | below.served
 
     # ------------------------------------------------------------ one action
@@ -206,6 +228,8 @@ class _Walk:
         floured = cooks and any(_is_flour(self.foods[key].item) for key in acted)
         for key in sorted(acted):
             food = self._done(self.foods[key], action, cooks)
+            if cooks:
+                self.hot_since.setdefault(key, action.number)
             self.foods[key] = replace(food, floured=food.floured or floured)
         for place, read in reads_in(action):
             into = frozenset(key for where, keys in at.items() if where < place for key in keys)

@@ -195,3 +195,70 @@ def test_what_simmers_is_sure_for_the_frail_only_after_an_hour(tmp_path: Path) -
     event = "Lunch\nguests: 4, 1 expecting\nserve: 2026-06-20 13:00\n\nMain, <13:00>:\n\n[our plate]\n"
     assert [slug for slug, _ in said(tmp_path, dish(steps.format(30)), event=event)] == ["raw-for-fragile"]
     assert said(tmp_path, dish(steps.format(90)), event=event) == []
+
+
+@pytest.mark.parametrize(
+    ("food", "told"),
+    [
+        ("1 kg carrots", True),
+        ("400 g puy lentils", True),
+        ("500 g penne", True),
+        ("500 g mushrooms", True),
+        ("400 g basmati rice", True),
+        ("1 kg apples", False),
+        ("1 bunch dill", False),
+    ],
+)
+def test_cooked_vegetables_pulses_rice_and_pasta_stand_no_longer_than_meat(
+    tmp_path: Path, food: str, told: bool
+) -> None:
+    steps = f"Boil [{food}] in [2 l water] in a {{pot}} for <30 min within reach>. -> base, holds 5 h"
+    assert [slug for slug, _ in said(tmp_path, dish(steps))] == (["danger-zone"] if told else [])
+
+
+def test_raw_vegetables_pickles_and_crisps_stand_as_long_as_they_like(tmp_path: Path) -> None:
+    raw = "Slice [1 kg carrots] into a {bowl}. -> carrots, holds 8 h"
+    pickle = (
+        "Boil [1 kg carrots] with [300 ml white wine vinegar] in a {pot} for <5 min attended>. -> carrots, holds 8 h"
+    )
+    crisp = "Fry [1 kg parsnips] in a {pot} for <8 min attended>. -> parsnip crisps, holds 8 h"
+    before = "Slice [1 kg carrots] and leave them for <8 h alone>. Boil them in a {pot} for <5 min attended>."
+    for steps in (raw, pickle, crisp, before):
+        assert said(tmp_path, dish(steps)) == [], steps
+
+
+def test_what_was_cooked_in_another_dish_is_cooked_here(tmp_path: Path) -> None:
+    base = dish(
+        "Boil [500 g chickpeas] in a {pot} for <1 h within reach>. -> chickpeas, holds 1 h", "Base", "makes: 500 g"
+    )
+    steps = "Toss [500 g our base] with [20 ml olive oil] and leave it for <5 h alone>."
+    assert [slug for slug, _ in said(tmp_path, dish(steps), base=base)] == ["danger-zone"]
+
+
+KEEPS = "serves: 4\nkeeps: 2 d chilled"
+
+
+@pytest.mark.parametrize(
+    ("steps", "told"),
+    [
+        ("Simmer [1 kg carrots] in [1 l water] in a {pot} for <30 min within reach>. Blend it.", True),
+        (
+            "Simmer [1 kg carrots] in [1 l water] in a {pot} for <30 min within reach>. Cool it for <60 min alone>.",
+            False,
+        ),
+        ("Simmer [1 kg carrots] in [1 l water] in a {pot} for <30 min within reach>. Chill it in {5 kg ice}.", False),
+        ("Grate [1 kg carrots] and dress them with [50 ml lemon juice].", False),
+        (
+            "Set the {oven} to <170 °C>. Beat [300 g flour], [200 g sugar], [3 eggs] and bake it in {the oven} for <40 min>.",
+            False,
+        ),
+    ],
+)
+def test_a_dish_that_keeps_cold_and_was_cooked_says_how_it_is_cooled(tmp_path: Path, steps: str, told: bool) -> None:
+    wanted = [("cooling-unstated", "Plate")] if told else []
+    assert [one for one in said(tmp_path, dish(steps, facts=KEEPS)) if one[0] != "core-missing"] == wanted
+
+
+def test_slow_cooling_of_a_dish_that_keeps_is_told(tmp_path: Path) -> None:
+    steps = "Simmer [1 kg carrots] in [1 l water] in a {pot} for <30 min within reach>. Cool it for <7 h alone>."
+    assert "cooling-too-slow" in [slug for slug, _ in said(tmp_path, dish(steps, facts=KEEPS))]
