@@ -84,7 +84,7 @@ KINDS = _registry(
     ("writing", "error", "unknown-fact missing-fact repeated-fact bad-encoding unreadable-file bad-settings bad-row"),
     ("writing", "warning", "stray-bracket no-photo"),
     ("safety", "danger", "cure-by-spoon"),
-    ("safety", "danger", "core-too-low raw-for-fragile cooling-too-slow danger-zone"),
+    ("safety", "danger", "core-too-low raw-for-fragile not-for-fragile cooling-too-slow danger-zone"),
     ("safety", "warning", "raw-served cooling-unstated reheat-unstated kept-too-long airless-hold"),
     ("safety", "hint", "core-missing"),
     ("safety", "danger", "allergen-served allergen-unknown shared-kit"),
@@ -109,5 +109,5 @@ KINDS = _registry(
 FORESEEN: frozenset[str] = frozenset()
 """Slugs of the language whose checks are not written yet. A fact `accept:` may name them already, so that a book written today stands."""
 
-NEVER_ACCEPTED = frozenset({"allergen-served", "allergen-unknown", "raw-for-fragile", "shared-kit"})
+NEVER_ACCEPTED = frozenset({"allergen-served", "allergen-unknown", "raw-for-fragile", "not-for-fragile", "shared-kit"})
 """Dangers that no written reason can answer: what a guest is allergic to, may be allergic to, or is too frail to eat."""

@@ -51,7 +51,8 @@ def cooking_of_all(book: Book, larder: Larder, broken: frozenset[str]) -> tuple[
         dish.key for dish in dishes if dish.key not in asking and any(key in asking for _, key in dish.links)
     }:
         asking |= more
-    if not asking:
+    frail = any(event.expecting or event.under_five for event in book.events)
+    if not asking and not frail:
         return ()
     from recipec.plan.links import Links
     from recipec.plan.safety_cores import core_findings

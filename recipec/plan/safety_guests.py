@@ -5,17 +5,22 @@ An event does not say where they sit, so every dish that it serves is judged for
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import NamedTuple
 
 from recipec.base.finding import Finding, Label
 from recipec.larder.larder import Larder
+from recipec.larder.names import normal_name
 from recipec.model.book import Book
 from recipec.model.event import Event, Order
 from recipec.plan.demand import Ask, Run, demand
+from recipec.plan.figures import rows
 from recipec.plan.rules import LOCAL, Rules
 from recipec.plan.safety_cores import Done, Judged, judge, kind_words, wanted_of, wanted_words
 from recipec.plan.safety_foods import Kind
-from recipec.plan.safety_trace import Key, Trace, Tracer
+from recipec.plan.safety_trace import Food, Key, Trace, Tracer
 
 
 def fragile_findings(book: Book, larder: Larder, tracer: Tracer, event: Event, rules: Rules) -> tuple[Finding, ...]:
@@ -44,6 +49,63 @@ def _order(book: Book, larder: Larder, tracer: Tracer, event: Event, order: Orde
         judged = judge(trace.foods[key], rules, fragile=True)
         if judged.done is not Done.ENOUGH:
             yield _said(event, order, trace, judged, rules)
+        unfit = _unfit(trace.foods[key], event)
+        if unfit is not None:
+            yield _not_for(event, order, trace, trace.foods[key], unfit)
+
+
+class _Unfit(NamedTuple):
+    """A row of `data/fragile_foods.tsv`."""
+
+    name: str
+    whom: str
+    until: str
+    why: str
+    source: str
+
+
+@cache
+def _unfit_foods() -> Mapping[str, _Unfit]:
+    return MappingProxyType({row[0]: _Unfit(*row) for row in rows("fragile_foods.tsv")})
+
+
+def _unfit(food: Food, event: Event) -> _Unfit | None:
+    """Why such guests are not to have it as it is served, by the last words of its names; an unpasteurised thing by that word."""
+    table = _unfit_foods()
+    written = " ".join(normal_name(" ".join((*food.use.before, food.use.name, *food.use.after))).split())
+    names = [normal_name(food.use.name), written, *(() if food.item is None else (food.item.key,))]
+    endings = (" ".join(name.split()[start:]) for name in names for start in range(len(name.split())))
+    found = next((table[ending] for ending in endings if ending in table), None)
+    if found is None and {"unpasteurised", "unpasteurized"} & set(written.split()):
+        found = table["unpasteurised milk"]
+    if found is None or (found.until == "cooked" and food.heated):
+        return None
+    return None if found.whom == "expecting" and not event.expecting else found
+
+
+def _not_for(event: Event, order: Order, trace: Trace, food: Food, unfit: _Unfit) -> Finding:
+    name = food.use.name
+    cure = (
+        "Cook it right through, until it steams, and write that step; or leave" if unfit.until == "cooked" else "Leave"
+    )
+    return Finding(
+        "not-for-fragile",
+        order.span,
+        f"Of the guests {_guests(event)}, and {trace.dish.title} has {name}: {unfit.why}.",
+        (Label(food.use.span, "in this dish"),),
+        (
+            f"{cure} it out (`without {name}`), or serve everyone another dish. No reason can be accepted for this.",
+            f"{unfit.source[:1].upper()}{unfit.source[1:]}. {LOCAL}",
+        ),
+    )
+
+
+def _guests(event: Event) -> str:
+    return ", ".join(
+        f"{number} {'is' if number == 1 else 'are'} {words}"
+        for number, words in ((event.expecting, "expecting"), (event.under_five, "under five"))
+        if number
+    )
 
 
 def _bought(runs: tuple[Run, ...]) -> frozenset[Key]:
@@ -52,11 +114,7 @@ def _bought(runs: tuple[Run, ...]) -> frozenset[Key]:
 
 def _said(event: Event, order: Order, trace: Trace, judged: Judged, rules: Rules) -> Finding:
     food = judged.food
-    guests = ", ".join(
-        f"{number} {'is' if number == 1 else 'are'} {words}"
-        for number, words in ((event.expecting, "expecting"), (event.under_five, "under five"))
-        if number
-    )
+    guests = _guests(event)
     wanted = wanted_of(Kind.MINCED if food.kind in (Kind.SMOKED, Kind.CURED) else food.kind, rules, fragile=True)
     name = food.use.name
     state = {

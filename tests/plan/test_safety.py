@@ -10,7 +10,7 @@ from recipec.base.finding import Finding
 from recipec.book.compile import compile_book
 
 FAMILY = (
-    "core-too-low core-missing raw-served raw-for-fragile cooling-unstated cooling-too-slow reheat-unstated kept-too-long "
+    "core-too-low core-missing raw-served raw-for-fragile not-for-fragile cooling-unstated cooling-too-slow reheat-unstated kept-too-long "
     "danger-zone airless-hold"
 ).split()
 
@@ -262,3 +262,26 @@ def test_a_dish_that_keeps_cold_and_was_cooked_says_how_it_is_cooled(tmp_path: P
 def test_slow_cooling_of_a_dish_that_keeps_is_told(tmp_path: Path) -> None:
     steps = "Simmer [1 kg carrots] in [1 l water] in a {pot} for <30 min within reach>. Cool it for <7 h alone>."
     assert "cooling-too-slow" in [slug for slug, _ in said(tmp_path, dish(steps, facts=KEEPS))]
+
+
+@pytest.mark.parametrize(
+    ("food", "guests", "told"),
+    [
+        ("120 g brie", "1 expecting", True),
+        ("120 g roquefort", "1 under five", True),
+        ("120 g cheddar", "1 expecting", False),
+        ("100 ml unpasteurised cream", "1 expecting", True),
+        ("100 g bean sprouts", "1 under five", True),
+        ("200 g chicken liver pâté", "1 expecting", True),
+        ("200 g chicken liver pâté", "1 under five", False),
+        ("120 g brie", "", False),
+    ],
+)
+def test_what_the_frail_are_advised_against_is_told(tmp_path: Path, food: str, guests: str, told: bool) -> None:
+    who = f"guests: 4, {guests}" if guests else "guests: 4"
+    event = f"Lunch\n{who}\nserve: 2026-06-20 13:00\n\nMain, <13:00>:\n\n[our plate]\n"
+    slugs = [slug for slug, _ in said(tmp_path, dish(f"Lay [{food}] on [8 slices rye bread]."), event=event)]
+    assert ("not-for-fragile" in slugs) is told
+    hot = f"Fry [{food}] in a {{frying pan}} for <8 min attended>."
+    slugs = [slug for slug, _ in said(tmp_path, dish(hot), event=event)]
+    assert ("not-for-fragile" in slugs) is (told and "liver" in food)
