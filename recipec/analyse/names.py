@@ -149,16 +149,20 @@ class Namespace:
         """The account of a bought food or a dish of the house, by its exact key."""
         return next((a for a in self.accounts if a.key == key and a.kind is not ThingKind.MADE), None)
 
-    def _visible(self, offset: int, strand: int) -> list[Account]:
+    def _visible(self, offset: int, strand: int, name: str | None = None) -> list[Account]:
+        """Those that can be spoken of here; with `name`, of that name."""
         return [
             account
             for account in self.accounts
-            if offset >= account.since or (account.strand == strand and account.by_strand and offset >= account.inside)
+            if (name is None or name in account.names)
+            and (
+                offset >= account.since or (account.strand == strand and account.by_strand and offset >= account.inside)
+            )
         ]
 
     def exact(self, name: str, offset: int, strand: int) -> Account | None:
         """What exactly this name means here; something made hides the food whose name it took, once it is made."""
-        named = [account for account in self._visible(offset, strand) if name in account.names]
+        named = self._visible(offset, strand, name)
         made = [account for account in named if account.kind is ThingKind.MADE and account.since <= offset]
         food = [account for account in named if account.kind is not ThingKind.MADE]
         fitting = made or food or named

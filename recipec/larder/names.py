@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
+_MOST_NAMES = 1 << 14
+"""Names whose forms are remembered: a book says the same few hundred over and over. Bounded, since an editor never ends."""
 _APOSTROPHES = str.maketrans({"’": "'", "ʼ": "'", "\u2010": "-", "\u2011": "-"})
 
 
@@ -57,6 +59,7 @@ def plural(word: str) -> str:
     return f"{word}es" if word.endswith(("s", "x", "ch", "sh", "ato")) else f"{word}s"
 
 
+@lru_cache(maxsize=_MOST_NAMES)
 def folded(text: str) -> str:
     """NFC, lower case, plain apostrophes and hyphens, single spaces. The words stay as they are."""
     if not text.isascii():
@@ -64,11 +67,13 @@ def folded(text: str) -> str:
     return " ".join(text.lower().split())
 
 
+@lru_cache(maxsize=_MOST_NAMES)
 def normal_name(text: str) -> str:
     """The form by which names compare: folded, with the last word in the singular. Larder aliases come on top of this."""
     return _last_singular(folded(text))
 
 
+@lru_cache(maxsize=_MOST_NAMES)
 def match_key(text: str) -> str:
     """As `normal_name`, and blind to hyphens and accents as well: `crème-fraîche` is `creme fraiche`. For the larder's index."""
     words = " ".join(folded(text).replace("-", " ").split())

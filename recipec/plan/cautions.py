@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 
 from recipec.base.finding import Finding, Severity
 from recipec.model.book import Book
@@ -12,17 +13,28 @@ from recipec.plan.links import Links
 from recipec.plan.sheet import Caution
 
 
-def cautions_of(dish: Dish, links: Links, findings: Iterable[Finding]) -> Iterator[Caution]:
+def by_file(findings: Iterable[Finding]) -> Mapping[str, tuple[Finding, ...]]:
+    """Findings by the name of the file they stand in, each file's in order."""
+    found: dict[str, list[Finding]] = {}
+    for finding in findings:
+        found.setdefault(finding.span.source.name, []).append(finding)
+    return MappingProxyType({name: tuple(sorted(own, key=_order)) for name, own in found.items()})
+
+
+def _order(finding: Finding) -> tuple[str, int, int, str, str]:
+    return finding.order
+
+
+def cautions_of(dish: Dish, links: Links, said: Mapping[str, tuple[Finding, ...]]) -> Iterator[Caution]:
     """For a dish's own papers, in the order of the files: dangers and errors of it and of what it is made with, and whatever else was
-    accepted in its own text."""
+    accepted in its own text. `said` is as `by_file` has it."""
     own = dish.span.source.name
-    sources = files_of(dish, links)
-    for finding in sorted(findings, key=lambda finding: finding.order):
-        name = finding.span.source.name
-        # An error is on the card too: it is made all the same, and whoever cooks from it must know.
-        open_to_harm = finding.severity in (Severity.DANGER, Severity.ERROR)
-        if name in sources and (open_to_harm or (finding.accepted is not None and name == own)):
-            yield Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
+    for name in sorted(files_of(dish, links)):
+        for finding in said.get(name, ()):
+            # An error is on the card too: it is made all the same, and whoever cooks from it must know.
+            open_to_harm = finding.severity in (Severity.DANGER, Severity.ERROR)
+            if open_to_harm or (finding.accepted is not None and name == own):
+                yield Caution(finding.slug, finding.severity, finding.message, finding.accepted or "")
 
 
 def files_of(dish: Dish, links: Links) -> frozenset[str]:
@@ -42,7 +54,7 @@ def files_of(dish: Dish, links: Links) -> frozenset[str]:
 def cautions_of_event(book: Book, event: Event, findings: Iterable[Finding]) -> tuple[Caution, ...]:
     """For every paper of an event: what was accepted, or is a danger, in its own text; then, dish by dish as they are served, the dangers
     of all that is cooked for it, the dish's title before each. Each once."""
-    ordered = sorted(findings, key=lambda finding: finding.order)
+    ordered = sorted(findings, key=_order)
     links = Links(book)
     titles = {dish.span.source.name: dish.title for dish in book.dishes}
     own = event.span.source.name

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 
 from recipec.base.finding import Finding
@@ -14,7 +14,7 @@ from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.dish import Aside, Block, Dish, LayOut, Made, Step, Stop, Strand
 from recipec.plan.allergens import allergens_of
-from recipec.plan.cautions import cautions_of
+from recipec.plan.cautions import by_file, cautions_of
 from recipec.plan.lines import groups_of, line_of, merged
 from recipec.plan.links import Links
 from recipec.plan.pieces import gear_name, gear_remark, pieces_of
@@ -53,18 +53,49 @@ def dish_sheet(
     findings: Iterable[Finding] = (),
     without: tuple[str, ...] = (),
 ) -> DishSheet:
-    """The sheet of a dish for so many plates, for an amount of it, or as written (`wanted` None).
+    """The sheet of one dish; of several, `Sheets` makes them with one look-up of the book."""
+    return Sheets(book, larder, style, findings).of(dish_key, wanted, without)
 
-    A dish that does not say how many it serves is shown as written, and its notes say so. `findings` are the book's; dangers, errors
-    and what a cook has accepted, of this dish and of those it is made with come out as cautions. `without` are foods left out, with all
-    that is made from them; that they can be is for the caller to have asked (`plan.cannot_leave`). Raises KeyError when the book
-    has no such dish, ValueError for no plates or fewer: the caller's mistakes.
-    """
-    if without:
-        from recipec.plan.version_dish import version_book
 
-        book = version_book(book, larder, dish_key, without)
-    links = Links(book)
+class Sheets:
+    """The sheets of a book's dishes. `findings` are the book's; dangers, errors and what a cook has accepted, of a dish and of those it
+    is made with, come out as cautions."""
+
+    __slots__ = ("_book", "_larder", "_links", "_said", "_style")
+
+    def __init__(self, book: Book, larder: Larder, style: Style = AS_WRITTEN, findings: Iterable[Finding] = ()) -> None:
+        self._book = book
+        self._larder = larder
+        self._style = style
+        self._links = Links(book)
+        self._said = by_file(findings)
+
+    def of(self, dish_key: str, wanted: Fraction | Amount | None = None, without: tuple[str, ...] = ()) -> DishSheet:
+        """The sheet of a dish for so many plates, for an amount of it, or as written (`wanted` None).
+
+        A dish that does not say how many it serves is shown as written, and its notes say so. `without` are foods left out, with all
+        that is made from them; that they can be is for the caller to have asked (`plan.cannot_leave`). Raises KeyError when the book
+        has no such dish, ValueError for no plates or fewer: the caller's mistakes.
+        """
+        book, links = self._book, self._links
+        if without:
+            from recipec.plan.version_dish import version_book
+
+            book = version_book(book, self._larder, dish_key, without)
+            links = Links(book)
+        return _filled(book, links, self._larder, self._style, self._said, dish_key, wanted, without)
+
+
+def _filled(
+    book: Book,
+    links: Links,
+    larder: Larder,
+    style: Style,
+    said: Mapping[str, tuple[Finding, ...]],
+    dish_key: str,
+    wanted: Fraction | Amount | None,
+    without: tuple[str, ...],
+) -> DishSheet:
     dish = links.dish(dish_key)
     if dish is None:
         raise KeyError(dish_key)
@@ -96,7 +127,7 @@ def dish_sheet(
         strands=strands,
         keeps=tuple(hold_text(hold, desk.tongue) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
-        cautions=tuple(cautions_of(dish, links, findings)),
+        cautions=tuple(cautions_of(dish, links, said)),
         notes=(*unscaled, *_version_notes(dish, without), *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),
         without=without,
