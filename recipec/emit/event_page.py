@@ -7,12 +7,14 @@ from fractions import Fraction
 
 from recipec.emit.cookbook import page_title
 from recipec.emit.desk import Desk
+from recipec.emit.guests_words import need_text, plates_text
 from recipec.emit.money import money_text
 from recipec.emit.request import Paper
 from recipec.emit.version_cards import version_path
 from recipec.emit.when import clock_text, moment_text, window_text
+from recipec.measure.language import Language
 from recipec.measure.show import show_amount, show_duration
-from recipec.model.event import Course, Event, NeedKind, Order, OrderAt, ReadingAt, Words
+from recipec.model.event import Course, Event, Order, OrderAt, ReadingAt, Words
 from recipec.model.reading import AfterCourse, Clock, Duration
 from recipec.plan.cautions import cautions_of_event
 from recipec.plan.styling import style_of
@@ -76,12 +78,12 @@ def _event_page(desk: Desk, event: Event) -> Paper:
         kind="event",
         page_title=page_title(desk, event.title),
         event=event,
-        when=moment_text(event.serve) if event.serve else "",
-        guests=_guests(event),
+        when=moment_text(event.serve, desk.tongue.code) if event.serve else "",
+        guests=_guests(event, desk.tongue),
         courses=tuple(course_text(desk, course) for course in event.courses),
         orders=tuple(_order(desk, event, course, order) for course in event.courses for order in course.orders),
         seats=tuple(
-            _seat(seat.number, tuple(_need(need.kind, need.what) for need in seat.needs))
+            SeatText(seat.number, "; ".join(need_text(need.kind, need.what, desk.tongue) for need in seat.needs))
             for seat in event.seats
             if seat.needs
         ),
@@ -97,7 +99,7 @@ def course_text(desk: Desk, course: Course) -> CourseText:
     paragraphs = tuple(
         _paragraph(tuple(_bit(desk, course, piece) for piece in paragraph)) for paragraph in course.paragraphs
     )
-    return CourseText(course.name, _course_time(course), paragraphs)
+    return CourseText(course.name, _course_time(course, desk.tongue), paragraphs)
 
 
 def _paragraph(bits: tuple[Bit, ...]) -> Paragraph:
@@ -107,11 +109,13 @@ def _paragraph(bits: tuple[Bit, ...]) -> Paragraph:
     return Paragraph(True, tuple(dict.fromkeys(bit for bit in bits if bit.is_dish)))
 
 
-def _course_time(course: Course) -> str:
+def _course_time(course: Course, tongue: Language) -> str:
     if course.start is not None:
-        return clock_text(course.start) + (f"–{clock_text(course.end)}" if course.end else "")
+        end = f"–{clock_text(course.end, tongue.code)}" if course.end else ""
+        return clock_text(course.start, tongue.code) + end
     if course.after is not None and course.after_s is not None:
-        return f"{show_duration(course.after_s)} after {course.after}"
+        time = show_duration(course.after_s, None, tongue)
+        return tongue.say("%(time)s after %(course)s", time=time, course=course.after)
     return ""
 
 
@@ -123,18 +127,19 @@ def _bit(desk: Desk, course: Course, piece: Words | OrderAt | ReadingAt) -> Bit:
             order = course.orders[number]
             return Bit(_title(desk, order), True, desk.pages.get(order.dish or "", ""))
         case ReadingAt(reading):
-            return Bit(_reading(reading.value))
+            return Bit(_reading(reading.value, desk.tongue))
 
 
-def _reading(value: object) -> str:
+def _reading(value: object, tongue: Language) -> str:
     # What a menu's prose can hold: a time of day or a length of time. Cooking belongs to dishes.
     match value:
         case Clock(start, end):
             return _minutes(start) + ("" if end is None else f"–{_minutes(end)}")
         case Duration():
-            return show_duration(value.low, value.high)
+            return show_duration(value.low, value.high, tongue)
         case AfterCourse():
-            return f"{show_duration(value.seconds)} after {value.course}"
+            time = show_duration(value.seconds, None, tongue)
+            return tongue.say("%(time)s after %(course)s", time=time, course=value.course)
         case _:
             return ""
 
@@ -149,10 +154,12 @@ def _title(desk: Desk, order: Order) -> str:
 
 
 def _order(desk: Desk, event: Event, course: Course, order: Order) -> OrderText:
-    remarks = [f"without {food}" for food in order.without]
+    tongue = desk.tongue
+    remarks = [tongue.say("without %(food)s", food=food) for food in order.without]
     if order.seats:
+        numbers = tongue.listed(str(seat) for seat in order.seats)
         remarks.append(
-            f"for seat{'s' if len(order.seats) > 1 else ''} {_and(tuple(str(seat) for seat in order.seats))}"
+            tongue.form("for seat %(numbers)s", "for seats %(numbers)s", len(order.seats) > 1, numbers=numbers)
         )
     remarks += order.note
     card = desk.paths.card(order.dish) if order.dish in desk.sheets and order.dish is not None else ""
@@ -164,71 +171,45 @@ def _order(desk: Desk, event: Event, course: Course, order: Order) -> OrderText:
 
 def _much(desk: Desk, event: Event, order: Order) -> str:
     if order.plates is not None:
-        return _plates(order.plates)
+        return plates_text(order.plates, desk.tongue)
     if order.amount is not None:
         return show_amount(order.amount, style_of(desk.book)).text
     if order.seats:
-        return _plates(Fraction(len(order.seats)))
-    return _plates(event.plates())
+        return plates_text(Fraction(len(order.seats)), desk.tongue)
+    return plates_text(event.plates(), desk.tongue)
 
 
-def _plates(plates: Fraction) -> str:
-    whole, part = divmod(plates, 1)
-    half = "½" if part == Fraction(1, 2) else ""
-    number = f"{whole or ''}{half}" if half else f"{plates}"
-    return f"{number}\u00a0plate{'' if plates <= 1 else 's'}"
-
-
-def _guests(event: Event) -> str:
-    parts = [f"{event.guests}\u00a0guest{'' if event.guests == 1 else 's'}"]
+def _guests(event: Event, tongue: Language) -> str:
+    form, counts = tongue.form, tongue.counts
+    parts = [form("%(number)s\u00a0guest", "%(number)s\u00a0guests", counts(event.guests), number=event.guests)]
     if event.children:
-        parts.append(f"{event.children} of them child{'' if event.children == 1 else 'ren'}")
+        several = counts(event.children)
+        parts.append(form("%(number)s of them child", "%(number)s of them children", several, number=event.children))
     if event.crew:
-        parts.append(f"{event.crew} crew")
+        parts.append(tongue.say("%(number)s crew", number=event.crew))
     if event.spare:
-        parts.append(f"{event.spare} spare plate{'' if event.spare == 1 else 's'}")
+        parts.append(form("%(number)s spare plate", "%(number)s spare plates", counts(event.spare), number=event.spare))
     return ", ".join(parts)
-
-
-def _need(kind: NeedKind, what: str) -> str:
-    match kind:
-        case NeedKind.ALLERGIC:
-            return f"allergic to {what}"
-        case NeedKind.DIET:
-            return what
-        case NeedKind.RATHER_NOT:
-            return f"rather not {what}"
-        case NeedKind.WITHOUT:
-            return f"without {what}"
-
-
-def _seat(number: int, needs: tuple[str, ...]) -> SeatText:
-    return SeatText(number, "; ".join(needs))
 
 
 def _facts(desk: Desk, event: Event) -> tuple[tuple[str, str], ...]:
     kitchen = desk.book.kitchen(event.kitchen)
+    say, code = desk.tongue.say, desk.tongue.code
     fragile = [
         text
         for number, text in (
-            (event.expecting, f"{event.expecting} expecting"),
-            (event.under_five, f"{event.under_five} under five"),
+            (event.expecting, say("%(number)s expecting", number=event.expecting)),
+            (event.under_five, say("%(number)s under five", number=event.under_five)),
         )
         if number
     ]
     found = (
-        ("Kitchen", kitchen.title if kitchen else event.kitchen or ""),
-        ("Arrive", moment_text(event.arrive) if event.arrive else ""),
-        ("Prepare", "; ".join(window_text(window.start, window.end) for window in event.prepare)),
-        ("Leave by", moment_text(event.leave_by) if event.leave_by else ""),
-        ("Budget", money_text(event.budget) if event.budget else ""),
-        ("On hand", ", ".join(event.on_hand)),
-        ("Nothing raw or under its core for", _and(tuple(fragile))),
+        (say("Kitchen"), kitchen.title if kitchen else event.kitchen or ""),
+        (say("Arrive"), moment_text(event.arrive, code) if event.arrive else ""),
+        (say("Prepare"), "; ".join(window_text(window.start, window.end, code) for window in event.prepare)),
+        (say("Leave by"), moment_text(event.leave_by, code) if event.leave_by else ""),
+        (say("Budget"), money_text(event.budget, code) if event.budget else ""),
+        (say("On hand"), ", ".join(event.on_hand)),
+        (say("Nothing raw or under its core for"), desk.tongue.listed(fragile)),
     )
     return tuple((name, text) for name, text in found if text)
-
-
-def _and(parts: tuple[str, ...]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

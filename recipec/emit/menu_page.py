@@ -10,17 +10,17 @@ from dataclasses import dataclass
 
 from recipec.base.finding import Severity
 from recipec.emit.desk import Desk, page_name
+from recipec.emit.guests_words import group_words, list_name
 from recipec.emit.request import Paper
 from recipec.emit.when import day_text
 from recipec.larder.ingredient import Presence
+from recipec.measure.language import Language
 from recipec.model.event import Event
 from recipec.plan.allergen_groups import Group
 from recipec.plan.cautions import cautions_of_event
 from recipec.plan.guests import Guests, Served, guests_of
 from recipec.plan.needs import most
 from recipec.plan.sheet import Caution
-
-ASK = "Ask us about anything you must not eat before you order or eat."
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,22 +59,25 @@ def menu_cards(desk: Desk) -> tuple[Paper, ...]:
 
 def _paper(desk: Desk, guests: Guests, path: str) -> Paper:
     event: Event = guests.event
-    courses = tuple(_courses(guests))
+    tongue = desk.tongue
+    courses = tuple(_courses(guests, tongue))
     numbered = all(group.number for group in guests.groups.groups)
     return desk.paper(
         path,
         "menu.html",
         ("base.css", "guests.css"),
         kind="menu-card",
-        page_title=page_name("Menu", event.title),
+        page_title=page_name(tongue.say("Menu"), event.title),
         title=event.title,
-        day=day_text(event.serve.date()) if event.serve else "",
+        day=day_text(event.serve.date(), tongue.code) if event.serve else "",
         courses=courses,
-        key=tuple(KeyLine(group.number, group.words) for group in guests.groups.groups) if numbered else (),
+        key=tuple(KeyLine(group.number, group_words(group, tongue)) for group in guests.groups.groups)
+        if numbered
+        else (),
         any_may=any(dish.may for course in courses for dish in course.dishes),
         any_unknown=any(dish.unknown for course in courses for dish in course.dishes),
-        list_name=guests.groups.list_name,
-        ask=ASK,
+        list_name=list_name(guests.groups, tongue),
+        ask=tongue.say("Ask us about anything you must not eat before you order or eat."),
         accepted=_accepted(desk, event),
     )
 
@@ -85,7 +88,7 @@ def _accepted(desk: Desk, event: Event) -> tuple[Caution, ...]:
     return tuple(one for one in found if one.severity is Severity.DANGER and one.reason)
 
 
-def _courses(guests: Guests) -> list[MenuCourse]:
+def _courses(guests: Guests, tongue: Language) -> list[MenuCourse]:
     found = []
     for course in guests.event.courses:
         by_dish: dict[str, list[Served]] = {}
@@ -93,16 +96,16 @@ def _courses(guests: Guests) -> list[MenuCourse]:
             if served.order in course.orders and served.course == course.name:
                 by_dish.setdefault(served.row.key or served.row.title, []).append(served)
         if by_dish:
-            found.append(MenuCourse(course.name, tuple(_dish(guests, all_of) for all_of in by_dish.values())))
+            found.append(MenuCourse(course.name, tuple(_dish(guests, all_of, tongue) for all_of in by_dish.values())))
     return found
 
 
-def _dish(guests: Guests, all_of: list[Served]) -> MenuDish:
+def _dish(guests: Guests, all_of: list[Served], tongue: Language) -> MenuDish:
     answers = {
         group.key: most(served.row.cells[group.key].presence for served in all_of) for group in guests.groups.groups
     }
     marked = {
-        presence: [_mark(group) for group in guests.groups.groups if answers[group.key] is presence]
+        presence: [_mark(group, tongue) for group in guests.groups.groups if answers[group.key] is presence]
         for presence in Presence
     }
     return MenuDish(
@@ -113,5 +116,5 @@ def _dish(guests: Guests, all_of: list[Served]) -> MenuDish:
     )
 
 
-def _mark(group: Group) -> str:
-    return group.number or group.words
+def _mark(group: Group, tongue: Language) -> str:
+    return group.number or group_words(group, tongue)
