@@ -64,7 +64,10 @@ def _kept(trace: Trace) -> Iterator[Left]:
 
 
 def _kept_whole(trace: Trace) -> Iterator[Left]:
-    """The dish as it keeps cold by its own fact, where no arrow says it; not dry bakes, nor what does not spoil."""
+    """The dish as it keeps cold by its own fact, where no arrow says it; not dry bakes, nor what does not spoil. Where
+    an arrow says how a part of it is held cold, it is that part which keeps."""
+    if any(left.made.hold is not None and left.made.hold.state in (State.CHILLED, State.FROZEN) for left in trace.left):
+        return
     for left in trace.keeps:
         hold = left.made.hold
         if hold is None or hold.state not in (State.CHILLED, State.FROZEN):
