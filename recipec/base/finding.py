@@ -88,7 +88,7 @@ KINDS = _registry(
     ("safety", "warning", "raw-served cooling-unstated reheat-unstated kept-too-long airless-hold"),
     ("safety", "hint", "core-missing"),
     ("safety", "danger", "allergen-served allergen-unknown shared-kit"),
-    ("safety", "warning", "swap-brings-allergen diet-not-kept same-kit"),
+    ("safety", "warning", "swap-brings-allergen unmarked-food diet-not-kept same-kit"),
     ("safety", "hint", "wish-not-kept"),
     ("measuring", "error", "unknown-unit wrong-dimension unit-mismatch"),
     ("measuring", "warning", "no-density no-yield impossible-reading"),

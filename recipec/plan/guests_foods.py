@@ -19,6 +19,7 @@ from recipec.plan.allergens import foods_in, unmarked_in
 from recipec.plan.demand import Ask, Run, demand
 from recipec.plan.links import Links
 from recipec.plan.needs import Food
+from recipec.plan.unmarked import spoken_in
 
 
 class Eaten(NamedTuple):
@@ -95,6 +96,9 @@ class _Walk:
                 yield self._one(use)
             if not any(use.role in (Role.BUY, Role.OUR) for use in run.dish.uses):
                 yield Eaten(Food(f"{run.dish.title} (no food is marked in it)", None), run.dish.title_span)
+            for spoken in spoken_in(self.links, self.larder, run.dish):
+                item = spoken.item._replace(allergens=(), may_contain=spoken.brings)
+                yield Eaten(Food(f"{spoken.words} (only in the text)", item), spoken.span)
             for draw in run.draws:
                 if (draw.dish, draw.without) not in made:
                     yield from self._through(run.dish, draw.use)
