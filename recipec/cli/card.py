@@ -206,6 +206,6 @@ def command(
     else:
         from recipec.emit.card_text import card_text
 
-        put(card_text(sheet(request, key, much, without)), output)
+        put(card_text(sheet(request, key, much, without), build.book.settings.language), output)
     if wrong:
         raise click.exceptions.Exit(1)

@@ -17,7 +17,7 @@ from recipec.measure.quantity import Amount
 from recipec.plan.sheet import DishSheet
 
 # A figure with the units that no-break spaces tie to it: what must be read from across the stove.
-_FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*%?(?:\u00a0[^\\s,;:()]+)*")
+FIGURE = re.compile("[0-9¼½¾⅐-⅞↉][0-9.,:/–¼½¾⅐-⅞↉]*%?(?:\u00a0[^\\s,;:()]+)*")
 
 
 def cards(desk: Desk) -> tuple[Paper, ...]:
@@ -41,7 +41,7 @@ def loud(text: str) -> Markup:
     text = clean(text)
     parts: list[Markup] = []
     end = 0
-    for match in _FIGURE.finditer(text):
+    for match in FIGURE.finditer(text):
         parts += [escape(text[end : match.start()]), Markup('<b class="big">{}</b>').format(match.group())]
         end = match.end()
     return Markup("").join([*parts, escape(text[end:])])
@@ -59,7 +59,7 @@ def _card(desk: Desk, sheet: DishSheet, *, alone: bool, path: str = "") -> Paper
         "card.html",
         ("card.css",),
         alone=alone,
-        page_title=page_name(sheet.title, *(f"without {food}" for food in sheet.without), "card"),
+        page_title=page_name(sheet.title, *_left_out(desk, sheet), desk.tongue.say("card", context="page")),
         sheet=sheet,
         much=much(sheet),
         groups=board(sheet),
@@ -69,3 +69,7 @@ def _card(desk: Desk, sheet: DishSheet, *, alone: bool, path: str = "") -> Paper
         loud=loud,
         back=desk.paths.dish(sheet.key),
     )
+
+
+def _left_out(desk: Desk, sheet: DishSheet) -> tuple[str, ...]:
+    return tuple(desk.tongue.say("without %(food)s", food=food) for food in sheet.without)

@@ -9,6 +9,7 @@ from fractions import Fraction
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
+from recipec.measure.language import Language, language_of
 from recipec.measure.quantity import Amount
 from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
@@ -103,7 +104,11 @@ def _filled(
     if plates is not None and plates <= 0:
         raise ValueError(f"a card for {plates} plates")
     found = factor_for(dish, plates, wanted if isinstance(wanted, Amount) else None)
-    unscaled = () if not isinstance(found, Unscalable) else (f"Shown as written: {found.reason}.",)
+    unscaled: tuple[str, ...] = ()
+    if isinstance(found, Unscalable):
+        tongue = language_of(style.language)
+        why = tongue.say(found.reason.value, context="unscalable")
+        unscaled = (tongue.say("Shown as written: %(why)s.", why=why),)
     factor = Fraction(1) if isinstance(found, Unscalable) else found
     desk = Desk(scale(dish, factor, None if unscaled else plates), larder, style)
     groups, ingredients = groups_of(desk, links), merged(desk, links)
@@ -128,7 +133,7 @@ def _filled(
         keeps=tuple(hold_text(hold, desk.tongue) for hold in dish.keeps),
         allergens=allergens_of(links, larder, dish),
         cautions=tuple(cautions_of(dish, links, said)),
-        notes=(*unscaled, *_version_notes(dish, without), *scaling_notes(desk, burner_for(book, dish))),
+        notes=(*unscaled, *_version_notes(dish, without, desk.tongue), *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),
         without=without,
     )
@@ -140,22 +145,24 @@ def version_of(dish: Dish, without: tuple[str, ...] = ()) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_VERSION_DIGITS]
 
 
-def _version_notes(dish: Dish, without: tuple[str, ...]) -> Iterator[str]:
+def _version_notes(dish: Dish, without: tuple[str, ...], tongue: Language) -> Iterator[str]:
     """What whoever makes a version must know. Clean kit and first in turn: common practice."""
     if not without:
         return
-    yield (
-        f"Made without {' or '.join(without)}: make it first, on clean boards and pans with clean hands, and keep it apart from the "
-        "rest until it is served. Packets may still hold traces: read them."
+    yield tongue.say(
+        "Made without %(foods)s: make it first, on clean boards and pans with clean hands, and keep it apart from the "
+        "rest until it is served. Packets may still hold traces: read them.",
+        foods=tongue.either(without),
     )
     holding = [food for food in without if _HOLDS_TOGETHER & set(normal_name(food).split())]
     if holding:
-        yield (
-            f"{' and '.join(holding)[:1].upper()}{' and '.join(holding)[1:]} may set, bind, thicken or raise what they are in: "
-            "try this version before it is served, or make something else."
+        names = tongue.say(" and ").join(holding)
+        yield tongue.say(
+            "%(foods)s may set, bind, thicken or raise what they are in: try this version before it is served, or make something else.",
+            foods=names[:1].upper() + names[1:],
         )
     if any(made.amount is not None for step in dish.steps() for made in step.makes):
-        yield "How much each step leaves is as it is written for the dish with everything in it."
+        yield tongue.say("How much each step leaves is as it is written for the dish with everything in it.")
 
 
 def _plates(desk: Desk, asked: bool) -> str:
@@ -183,7 +190,7 @@ def _gear(desk: Desk) -> tuple[str, ...]:
 
 def _strand(strand: Strand, desk: Desk, links: Links) -> StrandSheet:
     strands = desk.dish.strands
-    needs = tuple(_title(strands[index], desk.dish) for index in strand.needs if index < len(strands))
+    needs = tuple(_title(strands[index], desk) for index in strand.needs if index < len(strands))
     blocks = tuple(_block(block, desk, links) for block in _waited_once(strand))
     return StrandSheet(strand.heading, _made_name(strand, desk.dish), needs, blocks)
 
@@ -203,9 +210,11 @@ def _made_name(strand: Strand, dish: Dish) -> str | None:
     return next((thing.name for thing in dish.things if thing.key == strand.makes), None)
 
 
-def _title(strand: Strand, dish: Dish) -> str:
-    made = _made_name(strand, dish)
-    return f"the {made}" if made else strand.heading.removesuffix(":") or "the first part"
+def _title(strand: Strand, desk: Desk) -> str:
+    made = _made_name(strand, desk.dish)
+    if made:
+        return desk.tongue.say("the %(thing)s", thing=made)
+    return strand.heading.removesuffix(":") or desk.tongue.say("the first part")
 
 
 def _block(block: Block, desk: Desk, links: Links) -> SheetBlock:
@@ -213,7 +222,7 @@ def _block(block: Block, desk: Desk, links: Links) -> SheetBlock:
         case Step():
             pieces = tuple(_sentences(block, desk, links))
             results = tuple(_result(made, desk) for made in block.makes)
-            return StepBlock(block.number + 1, pieces, results, tuple(_waits(block, desk.dish)))
+            return StepBlock(block.number + 1, pieces, results, tuple(_waits(block, desk.dish, desk.tongue)))
         case LayOut():
             return LayOutBlock(tuple(line_of(desk, links, desk.dish.uses[use]) for use in block.uses))
         case Aside():
@@ -244,7 +253,7 @@ def _result(made: Made, desk: Desk) -> ResultLine:
     return ResultLine(", ".join(part for part in parts if part), made.name, words, hold, made.discarded)
 
 
-def _waits(step: Step, dish: Dish) -> Iterator[str]:
+def _waits(step: Step, dish: Dish, tongue: Language) -> Iterator[str]:
     steps = {other.number: other for other in dish.steps()}
     last = {}
     for strand in dish.strands:
@@ -253,8 +262,11 @@ def _waits(step: Step, dish: Dish) -> Iterator[str]:
             last[numbers[-1]] = _made_name(strand, dish)
     for number in step.waits:
         made = [made.name for made in steps[number].makes if not made.discarded] if number in steps else []
-        name = " and ".join(made) or last.get(number)
-        yield f"the {name} (step {number + 1})" if name else f"step {number + 1}"
+        name = tongue.say(" and ").join(made) or last.get(number)
+        if name:
+            yield tongue.say("the %(thing)s (step %(number)s)", thing=name, number=number + 1)
+        else:
+            yield tongue.say("step %(number)s", number=number + 1)
 
 
 def _rounded(ingredients: tuple[IngredientLine, ...], strands: tuple[StrandSheet, ...]) -> Iterator[bool]:

@@ -10,8 +10,10 @@ from fractions import Fraction
 from functools import cache
 
 from recipec.larder.names import folded, normal_name
+from recipec.measure.language import ENGLISH, Language
 from recipec.measure.numerals import NO_BREAK, decimal, mixed
 from recipec.measure.quantity import Dimension
+from recipec.measure.wording import word
 from recipec.model.dish import Dish, GearAt, GearUse, ReadingAt
 from recipec.model.reading import Extent
 from recipec.plan.figures import rows
@@ -50,11 +52,10 @@ class Pan:
     def _product(self) -> Fraction:
         return self.sides[0] * (self.sides[0] if self.sides[1] is None else self.sides[1])
 
-    @property
-    def text(self) -> str:
+    def text(self, tongue: Language = ENGLISH) -> str:
         """`20 cm`, `20 × 30 cm`, `9 × 13 in`."""
-        numbers = " × ".join(decimal(side) for side in self.sides if side is not None)
-        return f"{numbers}{NO_BREAK}{'in' if self.unit == 'inch' else self.unit}"
+        numbers = " × ".join(decimal(side, tongue.mark) for side in self.sides if side is not None)
+        return f"{numbers}{NO_BREAK}{word(self.unit, False, tongue)}"
 
 
 @cache
@@ -153,7 +154,7 @@ def pan_notes(desk: Desk) -> Iterator[str]:
             if factor > 1 and (pan is not None or gear.takes is not None):
                 yield _in_batches(gear, desk)
         elif pan is not None and (_BAKED_IN.search(name) or _FRIED_IN.search(name)) and not _NOT_BAKED_IN.search(name):
-            yield _same_depth(gear, pan, factor)
+            yield _same_depth(gear, pan, factor, desk.tongue)
 
 
 def _in_the_oven(name: str, dish: Dish) -> bool:
@@ -181,40 +182,60 @@ def _extent_beside(gear: GearUse, dish: Dish) -> str:
     return ""
 
 
-def _same_depth(gear: GearUse, pan: Pan, factor: Fraction) -> str:
-    several = f"{gear.pieces} " if gear.pieces > 1 else ""
-    name = f"the {several}{gear.name}, {pan.text}"
+def _same_depth(gear: GearUse, pan: Pan, factor: Fraction, tongue: Language) -> str:
+    say, several = tongue.say, gear.pieces > 1
+    gear_words = f"{gear.pieces} {gear.name}" if several else gear.name
+    name = say("the %(gear)s, %(size)s", gear=gear_words, size=pan.text(tongue))
+    deep = _deep(factor, tongue)
+    if several and factor > 1:
+        alone = say("In those alone it comes %(deep)s: it bakes longer, and may rise over the rim.", deep=deep)
+    elif several:
+        alone = say("In those alone it comes %(deep)s: it is done sooner.", deep=deep)
+    elif factor > 1:
+        alone = say("In that one alone it comes %(deep)s: it bakes longer, and may rise over the rim.", deep=deep)
+    else:
+        alone = say("In that one alone it comes %(deep)s: it is done sooner.", deep=deep)
+    return f"{_advice(pan, factor, name, several, tongue)} {alone}"
+
+
+def _advice(pan: Pan, factor: Fraction, name: str, several: bool, tongue: Language) -> str:
+    say = tongue.say
     found = fits(pan, factor)
     if found:
-        ways = ", or ".join(_way(fit) for fit in found)
-        advice = f"For the same depth as in {name}, take {'for each ' if several else ''}{ways}."
-    else:
-        near = nearest(pan, factor)
-        shown = (
-            ""
-            if near is None
-            else f" The nearest is one of {near.pan.text}, where it comes {_deep(factor / near.area)}."
-        )
-        advice = f"Nothing that shops sell gives the depth of {name}, for {_number(factor)} as much.{shown}"
-    alone = "those alone" if several else "that one alone"
-    if factor > 1:
-        return f"{advice} In {alone} it comes {_deep(factor)}: it bakes longer, and may rise over the rim."
-    return f"{advice} In {alone} it comes {_deep(factor)}: it is done sooner."
+        ways = say(", or ").join(_way(fit, tongue) for fit in found)
+        if several:
+            return say("For the same depth as in %(gear)s, take for each %(ways)s.", gear=name, ways=ways)
+        return say("For the same depth as in %(gear)s, take %(ways)s.", gear=name, ways=ways)
+    number, near = _number(factor, tongue), nearest(pan, factor)
+    nothing = say(
+        "Nothing that shops sell gives the depth of %(gear)s, for %(number)s as much.", gear=name, number=number
+    )
+    if near is None:
+        return nothing
+    deep = _deep(factor / near.area, tongue)
+    shown = say("The nearest is one of %(size)s, where it comes %(deep)s.", size=near.pan.text(tongue), deep=deep)
+    return f"{nothing} {shown}"
 
 
-def _deep(factor: Fraction) -> str:
+def _deep(factor: Fraction, tongue: Language) -> str:
     if factor == 2:
-        return "twice as deep"
-    return f"{_number(factor)} times as deep" if factor > 1 else f"{_number(factor)} as deep"
+        return tongue.say("twice as deep")
+    number = _number(factor, tongue)
+    if factor > 1:
+        return tongue.say("%(number)s times as deep", number=number)
+    return tongue.say("%(number)s as deep", number=number)
 
 
-def _way(fit: Fit) -> str:
-    many = "one" if fit.count == 1 else str(fit.count)
-    return f"{many} of {fit.pan.text} (× {decimal(Fraction(round(fit.area * 100), 100))} the area)"
+def _way(fit: Fit, tongue: Language) -> str:
+    size, area = fit.pan.text(tongue), decimal(Fraction(round(fit.area * 100), 100), tongue.mark)
+    if fit.count == 1:
+        return tongue.say("one of %(size)s (× %(area)s the area)", size=size, area=area)
+    return tongue.say("%(number)s of %(size)s (× %(area)s the area)", number=fit.count, size=size, area=area)
 
 
 def _in_batches(gear: GearUse, desk: Desk) -> str:
-    size = f", {gear.size}" if gear.size else ""
+    say = desk.tongue.say
+    pan = f"{gear.name}, {gear.size}" if gear.size else gear.name
     total = None if gear.takes is None else gear.takes.total()
     plates = desk.scaled.plates
     many: int | None = None
@@ -225,15 +246,20 @@ def _in_batches(gear: GearUse, desk: Desk) -> str:
     else:
         many = math.ceil(desk.scaled.factor)
     if many == 1:
-        return f"It all fits into the {gear.name}{size} at once."
-    times = "in batches" if many is None else f"in {many} batches, or in {many} pans"
-    return f"Cook in the {gear.name}{size} {times}: crowded, it stews and does not colour."
+        return say("It all fits into the %(pan)s at once.", pan=pan)
+    if many is None:
+        return say("Cook in the %(pan)s in batches: crowded, it stews and does not colour.", pan=pan)
+    return say(
+        "Cook in the %(pan)s in %(number)s batches, or in %(number)s pans: crowded, it stews and does not colour.",
+        pan=pan,
+        number=many,
+    )
 
 
-def _number(factor: Fraction) -> str:
+def _number(factor: Fraction, tongue: Language) -> str:
     words = mixed(factor)
     return (
         words
         if "/" not in words and factor.denominator in (1, 2, 3, 4)
-        else decimal(Fraction(round(factor * 100), 100))
+        else decimal(Fraction(round(factor * 100), 100), tongue.mark)
     )

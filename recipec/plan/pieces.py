@@ -9,6 +9,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from recipec.larder.names import normal_name, singular
+from recipec.measure.language import Language
 from recipec.measure.numerals import mixed
 from recipec.measure.quantity import Amount
 from recipec.measure.show import Style, shopping, show_amount
@@ -67,7 +68,7 @@ def pieces_of(pieces: Iterable[Piece], desk: Desk, links: Links) -> Iterator[She
             case FoodAt():
                 yield food_piece(desk.dish.uses[piece.use], desk, links)
                 if piece.plus is not None:
-                    yield WordsPiece(" plus ")
+                    yield WordsPiece(desk.tongue.say(" plus "))
                     yield food_piece(desk.dish.uses[piece.plus], desk, links)
             case GearAt():
                 yield gear_piece(desk.dish.gear[piece.gear], desk)
@@ -83,13 +84,14 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
     lead = part = ""
     match use.role:
         case Role.OUR:
-            lead, part = ("", "our") if amount is not None else ("our", "")
+            our = desk.tongue.say("our", context="mark")
+            lead, part = ("", our) if amount is not None else (our, "")
         case Role.TAKE | Role.HANDLE:
-            lead, part, amount, share = _share(use, written, amount)
+            lead, part, amount, share = _share(use, written, amount, desk.tongue)
             comes_to = comes_to or (None if share is None else _comes_to(share, use, desk))
         case Role.BUY:
             part_of = desk.part(use, desk.scaled.amount(use))
-            lead = f"{part_of} of" if part_of and amount is not None else ""
+            lead = desk.tongue.say("%(part)s of", part=part_of) if part_of and amount is not None else ""
             part = of_word(amount, desk.tongue)
     after = tuple(
         word
@@ -119,16 +121,16 @@ def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:
         dish=None if meant is None else meant.key,
         written=written,
     )
-    return replace(piece, text=_text(piece))
+    return replace(piece, text=_text(piece, desk.tongue))
 
 
-def _text(piece: FoodPiece) -> str:
+def _text(piece: FoodPiece, tongue: Language) -> str:
     amount = "" if piece.amount is None else piece.amount.text
     head = " ".join(word for word in (piece.lead, amount, piece.part, *piece.before, piece.name) if word)
     head += "" if piece.amount is None else piece.amount.tail
     if piece.comes_to is not None:
         head += f" ({piece.comes_to.whole})"
-    return " or ".join((", ".join((head, *piece.after, *piece.flags)), *piece.alternatives))
+    return tongue.either((", ".join((head, *piece.after, *piece.flags)), *piece.alternatives))
 
 
 def _per_plate(use: Use, desk: Desk) -> AmountText | None:
@@ -143,7 +145,9 @@ def _set(head: str) -> str:
     return _FRACTION.sub(lambda found: mixed(sum((Fraction(part) for part in found.group().split()), Fraction())), head)
 
 
-def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str, AmountText | None, AmountText | None]:
+def _share(
+    use: Use, written: str, amount: AmountText | None, tongue: Language
+) -> tuple[str, str, AmountText | None, AmountText | None]:
     """Lead, what stands between amount and name, the amount in its place, and what a share comes to.
 
     `2 tbsp of the dressing` says its amount; of `half the dressing` the amount is what it comes to.
@@ -152,10 +156,10 @@ def _share(use: Use, written: str, amount: AmountText | None) -> tuple[str, str,
     if not use.share:
         # Bare `the oats` takes or handles them; only an amount written in front is shown.
         if amount is not None and _NUMBER.match(written) is not None:
-            return "", "the", amount, None
+            return "", tongue.say("the", context="mark").strip(), amount, None
         return head, "", None, None
     if _says_amount(head):
-        return "", "of the", amount, None
+        return "", tongue.say("of the", context="mark").strip(), amount, None
     return head or _set(use.share), "", None, amount
 
 
@@ -201,7 +205,8 @@ def gear_name(gear: GearUse, desk: Desk, *, article: bool) -> str:
     counted = pieces > 1 or gear.pieces > 1 or gear.span.text.removeprefix("{").lstrip()[:1].isdigit()
     count = f"{pieces} " if counted else ""
     name = gear.name if (pieces > 1) == (gear.pieces > 1) else in_number(gear.name, None, pieces > 1, desk.tongue)
-    return f"{'the ' if article else ''}{count}{name}"
+    the = desk.tongue.say("the", context="mark").strip() if article else ""
+    return f"{the} {count}{name}" if the else f"{count}{name}"
 
 
 def pieces_wanted(gear: GearUse, desk: Desk) -> int:

@@ -13,9 +13,10 @@ from functools import cache
 
 from recipec.larder.names import normal_name
 from recipec.measure.convert import Unconvertible, convert
+from recipec.measure.language import ENGLISH, Language
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.quantity import Dimension, Quantity, one, quantity
-from recipec.measure.show import show_amount, show_duration
+from recipec.measure.show import Style, show_amount, show_duration
 from recipec.measure.units import unit
 from recipec.model.book import Book
 from recipec.model.dish import Dish, Flag, FoodAt, Piece, ReadingAt, Role, Step, Strand, ThingKind, Use
@@ -38,12 +39,15 @@ class Burner:
     energy: str
     assumed: bool
 
-    @property
-    def text(self) -> str:
-        """`a 3 kW gas burner`, `a 2.5 kW gas burner, as no kitchen says`."""
-        power = f"{decimal(self.watts / 1000)}{NO_BREAK}kW"
-        article = "an" if power.startswith("8") else "a"
-        return f"{article} {power} {self.energy} burner" + (", assumed here" if self.assumed else "")
+    def words(self, tongue: Language = ENGLISH) -> str:
+        """`a 3 kW gas burner`, `a 2.5 kW gas burner, assumed here` where no kitchen says so."""
+        power = f"{decimal(self.watts / 1000, tongue.mark)}{NO_BREAK}kW"
+        energy = tongue.say(self.energy, context="burner")
+        if power.startswith("8"):
+            burner = tongue.say("an %(power)s %(energy)s burner", power=power, energy=energy)
+        else:
+            burner = tongue.say("a %(power)s %(energy)s burner", power=power, energy=energy)
+        return tongue.say("%(burner)s, assumed here", burner=burner) if self.assumed else burner
 
 
 def seconds_for(litres: Fraction, burner: Burner) -> Fraction:
@@ -82,25 +86,29 @@ def _of(kitchen: Kitchen) -> Burner:
 
 def reducing_notes(desk: Desk, burner: Burner) -> Iterator[str]:
     """A sentence for every reading of what is left, with the least time where what is in the pan can be told."""
-    general = False
+    general, tongue = False, desk.tongue
+    plain = Style(language=tongue.code)
     for strand in desk.dish.strands:
         for place, reading, left in _reductions(strand):
             litres = _driven_off(desk, strand, place, left)
             if litres is None:
                 general = True
                 continue
-            to = _to(left, desk, reading)
-            off = show_amount(one(quantity(litres * 1000, unit("ml")))).text
-            least = show_duration(_rounded(seconds_for(litres, burner)))
-            yield (
-                f"Reducing {to} drives off {off} of water: at least {least} at the boil on {burner.text}. That is the water alone, "
-                "so go by how much is left."
+            yield tongue.say(
+                "Reducing %(to)s drives off %(water)s of water: at least %(time)s at the boil on %(burner)s. "
+                "That is the water alone, so go by how much is left.",
+                to=_to(left, desk, reading),
+                water=show_amount(one(quantity(litres * 1000, unit("ml"))), plain).text,
+                time=show_duration(_rounded(seconds_for(litres, burner)), None, tongue),
+                burner=burner.words(tongue),
             )
     if general:
         if desk.scaled.factor > 1:
-            yield "Reducing takes longer than the time given, at least in a pan of the same width: go by how much is left."
+            yield tongue.say(
+                "Reducing takes longer than the time given, at least in a pan of the same width: go by how much is left."
+            )
         else:
-            yield "Reducing takes less than the time given: go by how much is left, from early on."
+            yield tongue.say("Reducing takes less than the time given: go by how much is left, from early on.")
 
 
 def _rounded(seconds: Fraction) -> Fraction:
@@ -112,7 +120,8 @@ def _rounded(seconds: Fraction) -> Fraction:
 def _to(left: Left, desk: Desk, written: str) -> str:
     if left.amount is None:
         return written
-    return f"to {show_amount(left.amount.scaled(desk.scaled.factor), desk.style).text}"
+    much = show_amount(left.amount.scaled(desk.scaled.factor), desk.style).text
+    return desk.tongue.say("to %(much)s", much=much)
 
 
 def _reductions(strand: Strand) -> Iterator[tuple[tuple[int, int], str, Left]]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from recipec.larder.care import Care
+from recipec.measure.language import Language
 from recipec.measure.numerals import decimal, mixed
 from recipec.model.dish import Role, Use
 from recipec.plan.lines import brought_in
@@ -25,15 +26,23 @@ def scaling_notes(desk: Desk, burner: Burner) -> Iterator[str]:
     if factor == 1:
         return
     far = factor > _FROM or factor < 1 / _FROM
+    say = desk.tongue.say
     if far:
-        yield f"This is {_times(factor)} the dish as written."
+        words = _times(factor, desk.tongue)
+        if factor > 1:
+            yield say("This is %(number)s times the dish as written.", number=words)
+        else:
+            yield say("This is %(part)s of the dish as written.", part=words)
         yield from _taste(desk)
         lift = _names(desk, lambda use, _: _care(desk, use) is Care.LEAVENING)
         if lift:
-            yield f"Re-test {lift}: leavening does not always follow the sum."
+            yield say("Re-test %(foods)s: leavening does not always follow the sum.", foods=lift)
     cured = _names(desk, lambda use, _: _care(desk, use) is Care.NITRITE, rates=True)
     if cured:
-        yield f"Weigh the {cured} on a scale that shows 0.1 g; it is rounded down, and never measured by the spoon."
+        yield say(
+            "Weigh the %(foods)s on a scale that shows 0.1 g; it is rounded down, and never measured by the spoon.",
+            foods=cured,
+        )
     if far:
         yield from reducing_notes(desk, burner)
     yield from pan_notes(desk)
@@ -44,11 +53,15 @@ def _taste(desk: Desk) -> Iterator[str]:
         number for number, strand in enumerate(desk.dish.strands) if _raw_in(desk, brought_in(strand, desk.dish.uses))
     }
     safe = _names(desk, lambda use, strand: _care(desk, use).tasted and strand not in raw)
+    say = desk.tongue.say
     if safe:
-        yield f"Start {safe} at three quarters and taste before adding the rest."
+        yield say("Start %(foods)s at three quarters and taste before adding the rest.", foods=safe)
     with_raw = _names(desk, lambda use, strand: _care(desk, use).tasted and strand in raw)
     if with_raw:
-        yield f"Start {with_raw} at three quarters, and judge the rest once all is cooked through: nothing raw is tried."
+        yield say(
+            "Start %(foods)s at three quarters, and judge the rest once all is cooked through: nothing raw is tried.",
+            foods=with_raw,
+        )
 
 
 def _raw_in(desk: Desk, uses: Iterator[Use]) -> bool:
@@ -72,12 +85,11 @@ def _names(desk: Desk, wanted: Callable[[Use, int], bool], *, rates: bool = Fals
             exact = use.basis is not None and not rates
             if use.role is Role.BUY and not exact and grows(use) and use.amount is not None and wanted(use, number):
                 found.setdefault(bare_name(use))
-    names = list(found)
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return desk.tongue.listed(found)
 
 
-def _times(factor: Fraction) -> str:
+def _times(factor: Fraction, tongue: Language) -> str:
     words = mixed(factor)
     if "/" in words or factor.denominator > 8:
-        words = decimal(Fraction(round(factor * 100), 100))
-    return f"{words} times" if factor > 1 else f"{words} of"
+        words = decimal(Fraction(round(factor * 100), 100), tongue.mark)
+    return words
