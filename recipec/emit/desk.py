@@ -11,11 +11,11 @@ from markupsafe import Markup, escape
 
 from recipec.emit.paths import Paths, paths, up
 from recipec.emit.render import clean, page, source_hash, style
-from recipec.emit.request import Paper, Request
+from recipec.emit.request import Form, Paper, Request
 from recipec.measure.language import Language, language_of
 from recipec.measure.quantity import Amount
 from recipec.model.book import Book
-from recipec.plan.fill import dish_sheet
+from recipec.plan.fill import Sheets, dish_sheet
 from recipec.plan.market import Reckoned, market, reckon_events
 from recipec.plan.market_types import Market
 from recipec.plan.sheet import (
@@ -117,7 +117,7 @@ class Desk:
             client=self.client,
             **context,
         )
-        return Paper(path, data)
+        return Paper(path, data, Form(template, MappingProxyType(context), self.book.settings))
 
 
 def desk_for_one(request: Request) -> Desk:
@@ -130,7 +130,8 @@ def desk_for_one(request: Request) -> Desk:
 def desk(request: Request) -> Desk:
     """A desk with the sheet of every dish, and the market list of every booking where there are papers of bookings."""
     bare = desk_for_one(request)
-    sheets = {dish.key: sheet(request, dish.key, request.portions.get(dish.key)) for dish in request.book.dishes}
+    maker = Sheets(request.book, request.larder, style_of(request.book), request.findings)
+    sheets = {dish.key: maker.of(dish.key, request.portions.get(dish.key)) for dish in request.book.dishes}
     if request.client:
         return Desk(request, bare.paths, bare.pages, MappingProxyType(sheets), MappingProxyType({}))
     look = style_of(request.book)
@@ -154,7 +155,12 @@ def market_list(request: Request, event_keys: tuple[str, ...]) -> Market:
 
 def paper_size(book: Book) -> str:
     """The book's paper; A4 when it names one we have no print style for."""
-    return next((size for size in PAPER_SIZES if size.casefold() == book.settings.paper.casefold()), PAPER_SIZES[0])
+    return size_named(book.settings.paper)
+
+
+def size_named(name: str) -> str:
+    """The paper of that name, A4 for one we do not know."""
+    return next((size for size in PAPER_SIZES if size.casefold() == name.casefold()), PAPER_SIZES[0])
 
 
 def page_name(*parts: str) -> str:

@@ -9,16 +9,29 @@ from types import MappingProxyType
 from recipec.base.finding import Finding
 from recipec.larder.larder import Larder
 from recipec.model.book import Book
+from recipec.model.settings import Settings
 from recipec.plan.client_copy import Portion
 from recipec.plan.timeline_types import Planned, Unplanned
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """What a page is filled with, so that it can be set for printing from the same: its template's name, what that is given, and the
+    book's settings."""
+
+    template: str
+    context: Mapping[str, object]
+    settings: Settings
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
-    """One file of the output: `path` relative, with forward slashes, inside the output folder; `data` its bytes."""
+    """One file of the output: `path` relative, with forward slashes, inside the output folder; `data` its bytes. `form` is what a page
+    was filled with, None for anything else; it is no part of what the paper is."""
 
     path: str
     data: bytes
+    form: Form | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
