@@ -9,7 +9,7 @@ from typing import TypeAlias
 from recipec.emit.render import clean
 from recipec.plan.sheet import DishSheet, GearPiece, ReadingKind, ReadingPiece, SheetPiece, StepBlock, StrandSheet
 
-Json: TypeAlias = "str | Sequence[Json] | Mapping[str, Json]"
+Json: TypeAlias = "str | int | Sequence[Json] | Mapping[str, Json] | None"
 
 # Inside a script element only these can end it or be mistaken for a comment's start; JSON knows them by number too.
 _ESCAPES = (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026"), ("\u2028", "\\u2028"), ("\u2029", "\\u2029"))
@@ -50,6 +50,8 @@ def _clean(data: Json) -> Json:
             return clean(data)
         case Mapping():
             return {name: _clean(value) for name, value in data.items()}
+        case int() | None:
+            return data
         case _:
             return [_clean(value) for value in data]
 
