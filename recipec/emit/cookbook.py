@@ -10,6 +10,7 @@ from recipec.emit.desk import Desk, page_name
 from recipec.emit.paths import COURSES, HOME, INGREDIENTS
 from recipec.emit.request import Paper
 from recipec.emit.when import day_text
+from recipec.larder.ingredient import ALLERGENS
 from recipec.plan.sheet import DishSheet, IngredientLine
 
 CONTENTS = ("base.css", "contents.css")
@@ -74,7 +75,18 @@ def home(desk: Desk) -> tuple[Paper, ...]:
             key=lambda event: (event.serve is None, event.serve and event.serve.isoformat(), event.key),
         )
     )
-    return (desk.paper(HOME, "home.html", CONTENTS, kind="home", events=events, chapters=chapters(desk)),)
+    return (
+        desk.paper(
+            HOME,
+            "home.html",
+            CONTENTS,
+            kind="home",
+            events=events,
+            chapters=chapters(desk),
+            free_groups=ALLERGENS,
+            scripts=("figures.js", "dishes.js", "find.js"),
+        ),
+    )
 
 
 def courses(desk: Desk) -> tuple[Paper, ...]:
@@ -106,7 +118,7 @@ def chapters(desk: Desk) -> tuple[Chapter, ...]:
     return tuple(
         Chapter(
             _capital(by_course[course][0].course) or _NO_COURSE,
-            tuple(link(desk, sheet.key) for sheet in _by_title(by_course[course])),
+            tuple(link(desk, sheet.key) for sheet in by_title(by_course[course])),
         )
         for course in sorted(by_course, key=_course_place)
     )
@@ -125,7 +137,7 @@ def letters(desk: Desk) -> tuple[Letter, ...]:
             found.setdefault(key, {})[sheet.key] = None
     entries: dict[str, list[Entry]] = {}
     for key in sorted(found, key=lambda key: (sort_text(names[key]), key)):
-        dishes = tuple(link(desk, sheet.key) for sheet in _by_title([desk.sheets[dish] for dish in found[key]]))
+        dishes = tuple(link(desk, sheet.key) for sheet in by_title([desk.sheets[dish] for dish in found[key]]))
         entries.setdefault(_letter(names[key]), []).append(Entry(_capital(names[key]), dishes))
     # `#` sorts before the letters; a book's index has it last.
     order = sorted(entries, key=lambda name: (name == "#", name))
@@ -136,6 +148,11 @@ def sort_text(text: str) -> str:
     """What a name is sorted by, whatever the locale: accents and case aside."""
     apart = unicodedata.normalize("NFKD", text.casefold())
     return "".join(char for char in apart if not unicodedata.combining(char))
+
+
+def index_names(desk: Desk, sheet: DishSheet) -> tuple[str, ...]:
+    """The names by which a dish's ingredients stand in the index, each once."""
+    return tuple(dict.fromkeys(_in_index(desk, line) for line in _lines(sheet.ingredients)))
 
 
 def _in_index(desk: Desk, line: IngredientLine) -> str:
@@ -149,7 +166,8 @@ def _lines(lines: Iterable[IngredientLine]) -> Iterable[IngredientLine]:
         yield from _lines(line.alternatives)
 
 
-def _by_title(sheets: Iterable[DishSheet]) -> list[DishSheet]:
+def by_title(sheets: Iterable[DishSheet]) -> list[DishSheet]:
+    """Dishes in the order of an index."""
     return sorted(sheets, key=lambda sheet: (sort_text(sheet.title), sheet.title, sheet.key))
 
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from markupsafe import Markup
 
+from recipec.emit.abreast import abreast
 from recipec.emit.cookbook import DishLink, link, much, page_title
 from recipec.emit.desk import Desk
 from recipec.emit.jsonld import embedded, recipe
+from recipec.emit.live import joins_parts, live
 from recipec.emit.paths import up
 from recipec.emit.request import Paper
 from recipec.plan.sheet import DishSheet, IngredientGroup, IngredientLine, ResultLine, StepBlock, StrandSheet
@@ -15,7 +19,7 @@ from recipec.plan.sheet import DishSheet, IngredientGroup, IngredientLine, Resul
 def dish_pages(desk: Desk) -> tuple[Paper, ...]:
     """All dishes' pages."""
     users = _users(desk)
-    return tuple(_dish_page(desk, sheet, users.get(sheet.key, ())) for sheet in desk.sheets.values())
+    return tuple(dish_page(desk, sheet, users.get(sheet.key, ())) for sheet in desk.sheets.values())
 
 
 def board(sheet: DishSheet) -> tuple[IngredientGroup, ...]:
@@ -41,10 +45,13 @@ def shown_strands(sheet: DishSheet) -> tuple[StrandSheet, ...]:
     return tuple(strand for strand in sheet.strands if strand.blocks)
 
 
-def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> Paper:
+def dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...] = ()) -> Paper:
+    """The page of one dish, as its sheet says it; `used_in` are the dishes that it is part of."""
     settings = desk.book.settings
     photo = desk.request.photos.get(sheet.key)
     picture = "" if photo is None else desk.paths.photo(sheet.key, photo.ending)
+    groups = _groups(desk, sheet)
+    slots = live(desk.book, desk.request.larder, sheet, groups)
     data = recipe(sheet, settings.author, desk.tongue.tag, up(desk.paths.dish(sheet.key)) + picture if picture else "")
     return desk.paper(
         desk.paths.dish(sheet.key),
@@ -59,11 +66,28 @@ def _dish_page(desk: Desk, sheet: DishSheet, used_in: tuple[DishLink, ...]) -> P
         picture=picture,
         much=much(sheet),
         card=desk.paths.card(sheet.key),
-        groups=board(sheet),
+        groups=groups,
+        live=slots,
+        abreast=abreast(desk.book.dish(sheet.key), sheet),
+        island=Markup(embedded(slots.data)),
+        scripts=("figures.js", "sums.js", "dish.js"),
+        book_mark=_mark(settings.title),
         strands=shown_strands(sheet),
         holds=holds(sheet),
         used_in=used_in,
     )
+
+
+def _groups(desk: Desk, sheet: DishSheet) -> tuple[IngredientGroup, ...]:
+    groups = board(sheet)
+    if len(groups) == 1 and joins_parts(desk.book, desk.request.larder, sheet.key):
+        return (IngredientGroup("", tuple(line for group in sheet.groups for line in group.lines)),)
+    return groups
+
+
+def _mark(title: str) -> str:
+    """What a browser keeps a book's countdowns under."""
+    return hashlib.sha256(title.encode("utf-8", "surrogatepass")).hexdigest()[:8]
 
 
 def _users(desk: Desk) -> dict[str, tuple[DishLink, ...]]:

@@ -19,6 +19,7 @@ from recipec.emit.guests_page import guest_matrices
 from recipec.emit.market_page import markets
 from recipec.emit.menu_page import menu_cards
 from recipec.emit.request import Paper, Request
+from recipec.emit.search_data import find_data
 from recipec.emit.timeline_page import timelines
 from recipec.emit.tub_pages import label_sheets, leftover_sheets, safety_logs
 
@@ -31,6 +32,7 @@ PAPERS: Mapping[str, Emitter] = MappingProxyType(
         "assets": assets,
         "photos": photos,
         "home": home,
+        "search": find_data,
         "courses": courses,
         "ingredients": ingredients,
         "dishes": dish_pages,

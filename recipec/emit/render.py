@@ -11,6 +11,7 @@ from functools import cache
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recipec.base.places import site_dir
+from recipec.emit.squeeze import squeezed_script
 
 # Control characters have no place in HTML, and lone surrogates none in UTF-8. Embeddings, overrides and isolates
 # (U+202A-E, U+2066-9) would turn text around beyond the words they stand in; the plain marks U+200E/F are left alone.
@@ -52,6 +53,17 @@ def style(name: str) -> str:
 def styles() -> Mapping[str, str]:
     """Every style sheet by name."""
     return {file.name: style(file.name) for file in sorted((site_dir() / "styles").glob("*.css"))}
+
+
+@cache
+def script(name: str) -> str:
+    """The text of a script of `site/scripts`, squeezed."""
+    return squeezed_script((site_dir() / "scripts" / name).read_text(encoding="utf-8"))
+
+
+def scripts() -> Mapping[str, str]:
+    """Every script by name."""
+    return {file.name: script(file.name) for file in sorted((site_dir() / "scripts").glob("*.js"))}
 
 
 def source_hash(text: str) -> str:

@@ -21,19 +21,23 @@ _SIZES = ("small", "medium", "large", "heaped", "level", "scant")
 
 
 def figures(tongue: Language) -> dict[str, Data]:
-    """By name. Fractions are texts (`3/100`); a word has one form, or its singular and its plural. `units` are [dimension, factor to its
-    base, key without region where that differs], `several` and `beyond` say from how many on a plural stands: `Language.many`."""
+    """By name. Fractions are texts (`3/100`); a word has one form, or its singular and its plural (`cup|cups`).
+
+    `units` are [dimension, factor to its base, key without region where that differs], `counts` those that are counted, one by one;
+    `several` and `beyond` say from how many on a plural stands: `Language.many`.
+    """
     shown = [key for key in keys() if unit(key).dimension is not Dimension.POWER]
     bare_keys = sorted({bare(unit(key)) for key in shown} - {"piece"})
     words = {key: _forms(wording.word(key, False, tongue), wording.word(key, True, tongue)) for key in bare_keys}
     # One and a half are one in some languages.
     beyond = tongue.many(Fraction(3, 2))
     return {
-        "units": {key: _unit(key) for key in shown},
-        "words": {key: forms for key, forms in words.items() if forms != [key]},
+        "units": {key: _unit(key) for key in shown if not _counted(key)},
+        "counts": " ".join(key for key in shown if _counted(key)),
+        "words": {key: "|".join(forms) for key, forms in words.items() if forms != (key,)},
         "nominal": {key: wording.worded("1", key, False, tongue) for key in sorted(NOMINAL)},
         "sizes": {
-            size: _forms(*(tongue.form(size, size, several, context="size") for several in (False, True)))
+            size: "|".join(_forms(*(tongue.form(size, size, several, context="size") for several in (False, True))))
             for size in _SIZES
         },
         "mark": tongue.mark,
@@ -65,14 +69,18 @@ def figures(tongue: Language) -> dict[str, Data]:
     }
 
 
+def _counted(key: str) -> bool:
+    return unit(key).dimension is Dimension.COUNT and unit(key).factor == 1
+
+
 def _unit(key: str) -> list[Data]:
     of = unit(key)
     row: list[Data] = [of.dimension.value, str(of.factor)]
     return row if bare(of) == key else [*row, bare(of)]
 
 
-def _forms(one: str, many: str) -> list[Data]:
-    return [one] if one == many else [one, many]
+def _forms(one: str, many: str) -> tuple[str, ...]:
+    return (one,) if one == many else (one, many)
 
 
 def _texts(values: Sequence[Fraction]) -> list[Data]:
