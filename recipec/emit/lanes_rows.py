@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from recipec.emit.timeline_words import Clock, Words
+from recipec.emit.timeline_words import Clock, Words, attend_words, piece_words
+from recipec.measure.language import Language
 from recipec.plan.pull_list import Taken, uses
 from recipec.plan.run_sheet import piece_name, task_numbers
 from recipec.plan.timeline_types import Attend, Placed, Planned, Pool, PoolKind, Setting, Task
@@ -57,11 +58,12 @@ class Row:
 
 def rows(words: Words) -> tuple[Row, ...]:
     """All rows of a plan."""
-    return tuple(_Rows(words.planned, words.clock).rows())
+    return tuple(_Rows(words.planned, words.clock, words.tongue).rows())
 
 
 class _Rows:
-    def __init__(self, planned: Planned, clock: Clock) -> None:
+    def __init__(self, planned: Planned, clock: Clock, tongue: Language) -> None:
+        self.tongue = tongue
         self.problem, self.plan, self.clock = planned.problem, planned.plan, clock
         self.numbers = task_numbers(planned)
         self.uses = uses(planned)
@@ -75,7 +77,7 @@ class _Rows:
             for placed in self.plan.placed
             if placed.task not in self.shown and placed.end > placed.start
         ]
-        return [*found, Row("standing", _levelled(rest))] if rest else found
+        return [*found, Row(self.tongue.say("standing", context="lane"), _levelled(rest))] if rest else found
 
     # ------------------------------------------------------------ hands
 
@@ -86,7 +88,8 @@ class _Rows:
         for number in range(1, most + 1):
             mine = [placed for placed in self.plan.placed if placed.hands == number]
             self.shown |= {placed.task for placed in mine}
-            name = "hands" if most == 1 else f"hands {number}"
+            hands = self.tongue.say("hands", context="asks")
+            name = hands if most == 1 else f"{hands} {number}"
             bars = _levelled([self._bar(placed) for placed in mine])
             found.append(Row(name, bars, True, (), tuple(at for at, who in ticks if who == number)))
         return [row for row in found if row.bars or row.ticks] or found[:1]
@@ -125,7 +128,8 @@ class _Rows:
             mine = [use for use in self.uses if use.pool == number and unit in use.units and use.end > use.start]
             settings = tuple(one for one in self.plan.settings if (one.pool, one.oven) == (number, unit))
             if mine or settings:
-                name = f"{piece_name(pool)} {unit + 1}" if pool.number > 1 else piece_name(pool)
+                piece = piece_words(piece_name(pool), self.tongue)
+                name = f"{piece} {unit + 1}" if pool.number > 1 else piece
                 found.append(Row(name, _levelled(self._taken(mine)), False, settings))
         return found
 
@@ -177,7 +181,7 @@ class _Rows:
     def _about(self, task: Task, placed: Placed) -> str:
         title = "" if task.run is None else f" ({self.problem.runs[task.run].title})"
         times = f"{self.clock.time(placed.start)}–{self.clock.other_day(placed.end, placed.start)}"
-        return f"{task.what or task.text}{title}, {times}, {task.attend.value}"
+        return f"{task.what or task.text}{title}, {times}, {attend_words(task.attend, self.tongue)}"
 
 
 def _between(bars: list[Bar]) -> list[Bar]:

@@ -55,12 +55,13 @@ def _wanted(planned: Planned, line: LineText) -> bool:
 def _step(planned: Planned, words: Words, line: LineText) -> Event:
     assert line.line.task is not None
     task, placed = planned.problem.tasks[line.line.task], planned.plan.placed[line.line.task]
+    say = words.tongue.say
     about = [
         line.text,
         *(words_ for words_ in (line.batch, line.heat, line.needs) if words_),
         line.asks,
-        f"Can wait till {line.wait}, done by {line.done}" if line.wait else "",
-        "The time is assumed" if line.assumed else "",
+        say("Can wait till %(wait)s, done by %(done)s", wait=line.wait, done=line.done) if line.wait else "",
+        say("The time is assumed") if line.assumed else "",
     ]
     of = f" ({line.dish_title})" if line.dish_title else ""
     name = f"{line.number}. {task.what or task.text}{of}"
@@ -74,10 +75,11 @@ def _step(planned: Planned, words: Words, line: LineText) -> Event:
 
 
 def _course(planned: Planned, words: Words, course: CourseLine) -> Event:
-    about = [f"Fire {words.clock.other_day(course.fire, course.at)}"] if course.fire < course.at else []
+    say, clock = words.tongue.say, words.clock
+    about = [say("Fire %(time)s", time=clock.other_day(course.fire, course.at))] if course.fire < course.at else []
     if course.plate is not None:
-        about.append(f"Plate {words.clock.time(course.plate)}")
-    name = f"{course.name} on the pass"
+        about.append(say("Plate %(time)s", time=clock.time(course.plate)))
+    name = say("%(course)s on the pass", course=course.name)
     event = _event(planned, words, f"course.{course.course + 1}", name, about, course.at, course.ends, False)
     _alarm(event, name, -_COURSE_ALARM_S)
     return event

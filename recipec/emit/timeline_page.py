@@ -9,7 +9,7 @@ from recipec.emit.desk import Desk, desk_for_one, page_name
 from recipec.emit.request import Paper, Request
 from recipec.emit.timeline_ics import timeline_ics
 from recipec.emit.timeline_svg import lanes
-from recipec.emit.timeline_words import Words, style_for
+from recipec.emit.timeline_words import Words, piece_words, style_for
 from recipec.measure.show import show_duration
 from recipec.model.event import Event
 from recipec.plan.cautions import cautions_of_event
@@ -20,7 +20,6 @@ from recipec.plan.run_sheet_types import MakeJob, MakePart, PrepDay, PrepJob, Pu
 from recipec.plan.timeline_types import Planned, Unplanned
 
 _STYLES = ("base.css", "lanes.css", "timeline.css")
-_NO_PLAN = "There is no run sheet, so nothing can be said here: see there for why."
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +103,7 @@ def sheet_paper(
         _STYLES,
         alone=alone,
         kind="timeline",
-        page_title=page_name("Run sheet", event.title),
+        page_title=page_name(desk.tongue.say("Run sheet"), event.title),
         title=event.title,
         back=not alone,
         calendar=has_calendar(planned),
@@ -133,12 +132,14 @@ def _prep_paper(desk: Desk, event: Event, planned: Planned | None) -> Paper:
         "prep.html",
         ("base.css", "timeline.css"),
         kind="prep",
-        page_title=page_name("Prep list", event.title),
+        page_title=page_name(desk.tongue.say("Prep list"), event.title),
         title=event.title,
         when=words.when() if words else "",
         all_cautions=cautions_of_event(desk.book, event, desk.request.findings),
         days=tuple(_day(words, day) for day in days) if words else (),
-        nothing="Nothing is got ready before the first course is fired." if words and words.plan.placed else _NO_PLAN,
+        nothing=desk.tongue.say("Nothing is got ready before the first course is fired.")
+        if words and words.plan.placed
+        else _no_plan(desk),
     )
 
 
@@ -151,8 +152,9 @@ def _day(words: Words, day: PrepDay) -> PrepDayText:
 
 
 def _board(words: Words, job: PrepJob) -> JobText:
+    needed = words.tongue.say("as needed")
     ways = tuple(
-        (how, tuple(PartText(part.dish, part.title, much=part.much or "as needed") for part in parts))
+        (how, tuple(PartText(part.dish, part.title, much=part.much or needed) for part in parts))
         for how, parts in groupby(job.parts, key=lambda part: part.how)
     )
     return JobText(job.thing, words.clock.time(job.at), ways)
@@ -161,7 +163,7 @@ def _board(words: Words, job: PrepJob) -> JobText:
 def _make(words: Words, job: MakeJob) -> JobText:
     parts = tuple(_made(words, part) for part in job.parts)
     start = words.clock.time(min(part.at for part in job.parts))
-    return JobText(job.name, start, (("", parts),), show_duration(job.seconds), job.shared)
+    return JobText(job.name, start, (("", parts),), show_duration(job.seconds, None, words.tongue), job.shared)
 
 
 def _made(words: Words, part: MakePart) -> PartText:
@@ -177,15 +179,19 @@ def _pull_paper(desk: Desk, event: Event, planned: Planned | None) -> Paper:
         "pull.html",
         ("base.css", "timeline.css"),
         kind="pull",
-        page_title=page_name("Pull list", event.title),
+        page_title=page_name(desk.tongue.say("Pull list"), event.title),
         title=event.title,
         when=words.when() if words else "",
         bring=tuple(_pull(words, line) for line in lines if line.bring) if words else (),
         have=tuple(_pull(words, line) for line in lines if not line.bring) if words else (),
-        nothing="The plan takes no gear." if words and words.plan.placed else _NO_PLAN,
+        nothing=desk.tongue.say("The plan takes no gear.") if words and words.plan.placed else _no_plan(desk),
     )
+
+
+def _no_plan(desk: Desk) -> str:
+    return desk.tongue.say("There is no run sheet, so nothing can be said here: see there for why.")
 
 
 def _pull(words: Words, line: PullLine) -> PullText:
     peak, have, bring, most = words.pull(line)
-    return PullText(line.name, peak, have, bring, most, words.runs(line.runs))
+    return PullText(piece_words(line.name, words.tongue), peak, have, bring, most, words.runs(line.runs))

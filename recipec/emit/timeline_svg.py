@@ -59,6 +59,7 @@ def timeline_svg(planned: Planned, look: Style | None = None) -> bytes:
     return page(
         "lanes_alone.svg",
         title=planned.problem.title,
+        tongue=words.tongue,
         when=words.when(),
         status=words.status(),
         drawings=tuple(zip(found, tops, strict=True)),

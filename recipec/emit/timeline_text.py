@@ -7,7 +7,7 @@ from itertools import groupby
 
 from recipec.emit.card_text import caution_lines
 from recipec.emit.plain import columns, page, rule, safe, title_line, wrap
-from recipec.emit.timeline_words import LineText, Words
+from recipec.emit.timeline_words import LineText, Words, piece_words
 from recipec.measure.show import Style, show_duration
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import run_sheet
@@ -37,13 +37,16 @@ class _Sheet:
 
     def lines(self) -> Iterator[str]:
         problem = self.planned.problem
-        yield from title_line(f"Run sheet: {problem.title}", f"aim: {problem.aim}")
+        say = self.words.tongue.say
+        yield from title_line(
+            say("Run sheet: %(event)s", event=problem.title), say("aim: %(aim)s", aim=self.words.aim())
+        )
         yield from wrap(self.words.when())
         yield rule("═")
         yield from wrap(self.words.status())
         for assumed in problem.assumed:
-            yield from wrap(assumed, "Assumed: ")
-        yield from caution_lines(self.cautions)
+            yield from wrap(assumed, say("Assumed:") + " ")
+        yield from caution_lines(self.cautions, self.words.tongue)
         if not self.planned.plan.placed:
             yield from self._collisions()
             return
@@ -60,12 +63,17 @@ class _Sheet:
         for text, fixes in self.words.collisions():
             yield from ("", *wrap(text, "✗ ", "  "))
             if fixes:
-                yield from wrap("Each of these alone was tried, and frees it:", "  ")
+                yield from wrap(self.words.tongue.say("Each of these alone was tried, and frees it:"), "  ")
             for fix in fixes:
                 yield from wrap(fix, "  · ", "    ")
 
     def _courses(self) -> Iterator[str]:
-        yield from ("", f"{'COURSE':<30}{'fire':>12}{'plate':>8}{'pass':>13}{'':>2}room", rule())
+        say = self.words.tongue.say
+        heads = (
+            f"{say('Course').upper():<30}{say('fire', context='column'):>12}{say('plate', context='column'):>8}"
+            f"{say('pass', context='column'):>13}  {say('room', context='column')}"
+        )
+        yield from ("", heads, rule())
         for course in self.words.courses():
             first, *rest = _beside(wrap(course.name, "", "  ", 28), 30)
             yield f"{first}{course.fire:>12}{course.plate:>8}{course.on_pass:>13}  {course.slack}"
@@ -77,39 +85,45 @@ class _Sheet:
             mark = {LineKind.PASS: "▶ ", LineKind.FIRE: "▷ ", LineKind.TOUCH: "· ", LineKind.READY: "· "}
             yield from wrap(line.strong, head + mark.get(line.line.kind, "— "), " " * (_HEAD + 2))
             return
+        say = self.words.tongue.say
         number = f"{line.number}. " if line.number else ""
         yield from wrap(line.text, head + number, " " * (_HEAD + len(number)))
         dish = line.dish_title + (f" ({line.course})" if line.course else "")
-        assumed = f"{line.until} (time assumed)" if line.assumed else line.until
-        parts = [dish, line.batch, line.heat, line.needs, f"{line.asks} until {assumed}" if line.until else line.asks]
+        assumed = say("%(time)s (time assumed)", time=line.until) if line.assumed else line.until
+        asks = say("%(hands)s until %(time)s", hands=line.asks, time=assumed) if line.until else line.asks
+        parts = [dish, line.batch, line.heat, line.needs, asks]
         if line.wait:
-            parts.append(f"can wait till {line.wait}, done by {line.done}")
+            parts.append(say("can wait till %(wait)s, done by %(done)s", wait=line.wait, done=line.done))
         yield from wrap(" · ".join(part for part in parts if part), " " * (_HEAD + len(number)))
 
     def _late(self) -> Iterator[str]:
-        late = self.words.late()
+        late, say = self.words.late(), self.words.tongue.say
         if late:
-            yield from ("", "IF THEY SIT DOWN LATE", rule())
+            yield from ("", say("If they sit down late").upper(), rule())
         for one in late:
-            yield from wrap("; ".join(one.breaks) or "nothing breaks", f"{one.name}: ", "  ")
+            breaks = "; ".join(one.breaks) or say("nothing breaks")
+            yield from wrap(breaks, say("%(late)s:", late=one.name) + " ", "  ")
             if one.waits:
-                yield from wrap(f"moves: {one.waits}", "  ")
+                yield from wrap(say("moves: %(what)s", what=one.waits), "  ")
             if one.stays:
                 yield from wrap(one.stays, "  ")
 
     def _prep(self) -> Iterator[str]:
-        clock = self.words.clock
+        clock, tongue = self.words.clock, self.words.tongue
+        say = tongue.say
         for day in self.prep:
-            yield from ("", f"PREP, {clock.day(day.start).upper()}", rule())
+            yield from ("", say("Prep, %(day)s", day=clock.day(day.start)).upper(), rule())
             for job in day.board:
-                yield from title_line(job.thing, f"by {clock.time(job.at)}", "[ ] ")
+                yield from title_line(job.thing, say("by %(time)s", time=clock.time(job.at)), "[ ] ")
                 for how, parts in groupby(job.parts, key=lambda part: part.how):
-                    wants = "; ".join(f"{part.much or 'as needed'} for {part.title}" for part in parts)
+                    wants = "; ".join(
+                        say("%(much)s for %(dish)s", much=part.much or say("as needed"), dish=part.title)
+                        for part in parts
+                    )
                     yield from wrap(f"{how}: {wants}", "      ", "        ")
             for made in day.make:
-                yield from title_line(
-                    made.name, f"{show_duration(made.seconds)} from {clock.time(made.parts[0].at)}", "[ ] "
-                )
+                takes, at = show_duration(made.seconds, None, tongue), clock.time(made.parts[0].at)
+                yield from title_line(made.name, say("%(takes)s from %(time)s", takes=takes, time=at), "[ ] ")
                 yield from wrap("; ".join(self._made(step, made.shared) for step in made.parts), "      ")
 
     def _made(self, step: MakePart, shared: bool) -> str:
@@ -119,10 +133,15 @@ class _Sheet:
     def _pull(self) -> Iterator[str]:
         lines = pull_list(self.planned)
         if lines:
-            yield from ("", f"{'PULL LIST':<34}{'at once':>9}{'kitchen':>10}{'bring':>7}  most at", rule())
+            say = self.words.tongue.say
+            heads = (
+                f"{say('Pull list').upper():<34}{say('at once', context='column'):>9}{say('kitchen', context='column'):>10}"
+                f"{say('bring', context='column'):>7}  {say('most at', context='column')}"
+            )
+            yield from ("", heads, rule())
         for line in lines:
             peak, have, bring, at = self.words.pull(line)
-            first, *rest = _beside(wrap(line.name, "[ ] ", "    ", 33), 34)
+            first, *rest = _beside(wrap(piece_words(line.name, self.words.tongue), "[ ] ", "    ", 33), 34)
             yield f"{first}{peak:>9}{have:>10}{bring:>7}  {at}"
             yield from rest
 

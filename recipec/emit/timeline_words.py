@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
-from types import MappingProxyType
 
 from recipec.measure.dates import clock_words, day_short, day_words
+from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.show import Style, show_duration
 from recipec.measure.temperature import FAN_BELOW, nearest, oven_fahrenheit
+from recipec.measure.wording import word
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.plan.run_sheet_types import CourseLine, Heat, LineKind, OnGear, PullLine, RunLine, RunSheet
@@ -19,14 +20,8 @@ from recipec.plan.timeline_types import Attend, Broken, Goal, Late, Planned, Pro
 
 _LONGEST_LIST = 5
 
-_GOALS = MappingProxyType(
-    {
-        "calm": "Hands’ work from an hour before the first course to the last",
-        "fresh": "Holding of what is made, in all",
-        "short": "From the first start to the last end on the day, clearing down aside",
-    }
-)
-"""What each aim makes least, in words; all in seconds."""
+_GOALS = frozenset({"calm", "fresh", "short"})
+"""The aims of which it is said how far they got; all in seconds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +128,11 @@ def degrees(heat: Heat, style: Style) -> str:
     celsius = nearest(Fraction(heat.celsius, 10), 1)
     if style.measures == "us":
         return f"{oven_fahrenheit(celsius)}{NO_BREAK}°F"
-    fan = f" (fan {celsius - FAN_BELOW}{NO_BREAK}°C)" if heat.fan else ""
-    return f"{celsius}{NO_BREAK}°C{fan}"
+    plain = f"{celsius}{NO_BREAK}°C"
+    if not heat.fan:
+        return plain
+    fan = f"{celsius - FAN_BELOW}{NO_BREAK}°C"
+    return language_of(style.language).say("%(degrees)s (fan %(fan)s)", degrees=plain, fan=fan)
 
 
 def oven_name(heat: Heat) -> str:
@@ -142,22 +140,39 @@ def oven_name(heat: Heat) -> str:
     return heat.name if heat.unit is None else f"{heat.name}{NO_BREAK}{heat.unit}"
 
 
-def _the_oven(heat: Heat) -> str:
-    return f"the {heat.name}" if heat.unit is None else oven_name(heat)
+def _the_oven(heat: Heat, tongue: Language) -> str:
+    return tongue.say("the %(thing)s", thing=heat.name) if heat.unit is None else oven_name(heat)
 
 
-def gear_name(gear: OnGear) -> str:
+def gear_name(gear: OnGear, tongue: Language = ENGLISH) -> str:
     """`burner 1`, `flask 1 and 2`."""
-    return f"{gear.name}{NO_BREAK}{_and(gear.units)}" if gear.units else gear.name
+    name = piece_words(gear.name, tongue)
+    return f"{name}{NO_BREAK}{_and(gear.units, tongue)}" if gear.units else name
 
 
-def asks(line: RunLine) -> str:
+def piece_words(name: str, tongue: Language = ENGLISH) -> str:
+    """Gear as the cook calls it; `burner` is a word of ours."""
+    return tongue.say("burner", context="gear") if name == "burner" else name
+
+
+def asks(line: RunLine, tongue: Language = ENGLISH) -> str:
     """Whether a task wants hands: `hands`, `hands 2`, `within reach`, `alone`."""
     if line.attend is None:
         return ""
     if line.attend is Attend.HANDS:
-        return "hands" if line.hands <= 1 else f"hands{NO_BREAK}{line.hands}"
-    return line.attend.value
+        hands = tongue.say("hands", context="asks")
+        return hands if line.hands <= 1 else f"{hands}{NO_BREAK}{line.hands}"
+    return attend_words(line.attend, tongue)
+
+
+def attend_words(attend: Attend, tongue: Language = ENGLISH) -> str:
+    """`hands`, `within reach`, `alone`."""
+    return tongue.say(attend.value, context="asks")
+
+
+def run_title(title: str, without: Iterable[str], tongue: Language = ENGLISH) -> str:
+    """A dish, and what is left out of it."""
+    return _comma((title, *(tongue.say("without %(food)s", food=food) for food in without)))
 
 
 class Words:
@@ -167,28 +182,45 @@ class Words:
         self.planned, self.sheet, self.style = planned, sheet, style
         self.problem, self.plan = planned.problem, planned.plan
         self.clock = Clock(planned.problem, style.language)
+        self.tongue = language_of(style.language)
 
     # ------------------------------------------------------------ head
 
     def when(self) -> str:
         """The day, and when the first course is due."""
-        return f"{self.clock.day(self.sheet.first)}, first course {self.clock.time(self.sheet.first)}"
+        first = self.sheet.first
+        return self.tongue.say("%(day)s, first course %(time)s", day=self.clock.day(first), time=self.clock.time(first))
+
+    def aim(self) -> str:
+        """What the plan was made for."""
+        return self.tongue.say(self.problem.aim, context="aim")
 
     def status(self) -> str:
         """How good the plan is, and whether that is proved."""
-        plan = self.plan
+        plan, say = self.plan, self.tongue.say
         if plan.status is Status.IMPOSSIBLE:
-            below = "What collides is below" if plan.collisions else "Which steps collide is not known"
-            return f"There is no plan that lands every course on time. {below}; no run sheet is made of it."
+            if plan.collisions:
+                return say(
+                    "There is no plan that lands every course on time. What collides is below; no run sheet is made of it."
+                )
+            return say(
+                "There is no plan that lands every course on time. "
+                "Which steps collide is not known; no run sheet is made of it."
+            )
         if plan.status is Status.UNKNOWN:
-            return "No plan was found in the time there was, nor a proof that there is none. No run sheet is made."
-        span = f"From the first start to the last end on the day, clearing down aside: {show_duration(plan.span_s)}."
+            return say("No plan was found in the time there was, nor a proof that there is none. No run sheet is made.")
+        span = say(
+            "From the first start to the last end on the day, clearing down aside: %(time)s.",
+            time=show_duration(plan.span_s, None, self.tongue),
+        )
         if plan.status is Status.BEST:
-            return f"Best possible, and proved so, by the aim “{self.problem.aim}”. {span}"
-        loose = [_goal(goal) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
-        gap = f" {'; '.join(loose)}." if loose else ""
+            return f"{say('Best possible, and proved so, by the aim “%(aim)s”.', aim=self.aim())} {span}"
+        loose = [_goal(goal, self.tongue) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
         short = any(goal.name == "short" and goal.value != goal.bound for goal in plan.goals)
-        return f"Every course lands on time, but it is not proved that no plan is better.{gap}{'' if short else f' {span}'}"
+        said = [say("Every course lands on time, but it is not proved that no plan is better.")]
+        said += [f"{'; '.join(loose)}."] if loose else []
+        said += [] if short else [span]
+        return " ".join(said)
 
     def courses(self) -> tuple[CourseText, ...]:
         """Every course."""
@@ -203,7 +235,7 @@ class Words:
             self.clock.other_day(course.fire, course.at) if course.fire < course.at else "",
             "" if course.plate is None else self.clock.time(course.plate),
             on_pass,
-            "" if course.slack is None else _slack(course.slack),
+            "" if course.slack is None else _slack(course.slack, self.tongue),
         )
 
     # ------------------------------------------------------------ the run sheet
@@ -217,7 +249,7 @@ class Words:
     def line(self, line: RunLine) -> LineText:
         """One line."""
         run = None if line.run is None else self.problem.runs[line.run]
-        title = "" if run is None else run.title + "".join(f", without {food}" for food in run.without)
+        title = "" if run is None else run_title(run.title, run.without, self.tongue)
         course = "" if line.course is None or run is None else self.problem.courses[line.course].name
         task = line.kind is LineKind.TASK
         own = task and line.task is not None
@@ -232,46 +264,70 @@ class Words:
             dish="" if run is None else run.dish,
             dish_title=title,
             course=course,
-            needs=_comma(gear_name(gear) for gear in line.gear),
+            needs=_comma(gear_name(gear, self.tongue) for gear in line.gear),
             heat="" if line.heat is None or not own else f"{oven_name(line.heat)} {degrees(line.heat, self.style)}",
-            asks=asks(line) if own else "",
+            asks=asks(line, self.tongue) if own else "",
             until="" if line.until is None or not own else self.clock.other_day(line.until, line.at),
             wait=self.clock.other_day(line.wait_until, line.at) if wait and line.wait_until is not None else "",
             done=self.clock.other_day(line.done_by, line.at) if wait and line.done_by is not None else "",
-            batch="" if line.batch is None else f"batch {line.batch[0]} of {line.batch[1]}",
+            batch=""
+            if line.batch is None
+            else self.tongue.say("batch %(number)s of %(all)s", number=line.batch[0], all=line.batch[1]),
             assumed=line.assumed,
         )
 
     def _strong(self, line: RunLine) -> str:
-        heat = line.heat
+        heat, say = line.heat, self.tongue.say
         match line.kind:
             case LineKind.ARRIVE:
-                return f"On site: {_pairs(line.hands)} of hands."
+                several = self.tongue.counts(line.hands)
+                return self.tongue.form(
+                    "On site: %(number)s pair of hands.",
+                    "On site: %(number)s pairs of hands.",
+                    several,
+                    number=line.hands,
+                )
             case LineKind.HANDS:
-                return f"Now {_pairs(line.hands)} of hands."
+                several = self.tongue.counts(line.hands)
+                return self.tongue.form(
+                    "Now %(number)s pair of hands.", "Now %(number)s pairs of hands.", several, number=line.hands
+                )
             case LineKind.LEAVE:
-                return "Out of the kitchen."
+                return say("Out of the kitchen.")
             case LineKind.LIT if heat is not None:
-                return f"Light {_the_oven(heat)}: {degrees(heat, self.style)}{self._hot(line)}."
+                return self._hot(line, say("Light %(oven)s: %(degrees)s", **self._oven(heat)))
+            case LineKind.CHANGED if heat is not None and line.was is not None:
+                was = degrees(line.was, self.style)
+                return self._hot(line, say("Turn %(oven)s from %(was)s to %(degrees)s", was=was, **self._oven(heat)))
             case LineKind.CHANGED if heat is not None:
-                was = "" if line.was is None else f" from {degrees(line.was, self.style)}"
-                return f"Turn {_the_oven(heat)}{was} to {degrees(heat, self.style)}{self._hot(line)}."
+                return self._hot(line, say("Turn %(oven)s to %(degrees)s", **self._oven(heat)))
             case LineKind.OFF if heat is not None:
-                return f"Turn {_the_oven(heat)} off."
+                return say("Turn %(oven)s off.", oven=_the_oven(heat, self.tongue))
             case LineKind.TOUCH:
-                return f"{line.text[:1].upper()}{line.text[1:]}: {line.what}."
+                touch = line.text[:1].upper() + line.text[1:]
+                return say("%(touch)s: %(what)s.", touch=touch, what=line.what)
+            case LineKind.READY if heat is not None:
+                return say("Out of %(oven)s: %(what)s.", oven=_the_oven(heat, self.tongue), what=line.what)
             case LineKind.READY:
-                return f"{'Done' if heat is None else f'Out of {_the_oven(heat)}'}: {line.what}."
+                return say("Done: %(what)s.", what=line.what)
             case LineKind.FIRE:
-                return f"Fire {line.text}."
+                return say("Fire %(course)s.", course=line.text)
+            case LineKind.PASS if line.until is not None:
+                return say(
+                    "%(course)s on the pass, until %(time)s.", course=line.text, time=self.clock.time(line.until)
+                )
             case LineKind.PASS:
-                until = "" if line.until is None else f", until {self.clock.time(line.until)}"
-                return f"{line.text} on the pass{until}."
+                return say("%(course)s on the pass.", course=line.text)
             case _:
                 return ""
 
-    def _hot(self, line: RunLine) -> str:
-        return "" if line.until is None or line.until <= line.at else f", hot by {self.clock.time(line.until)}"
+    def _oven(self, heat: Heat) -> dict[str, str]:
+        return {"oven": _the_oven(heat, self.tongue), "degrees": degrees(heat, self.style)}
+
+    def _hot(self, line: RunLine, words: str) -> str:
+        if line.until is None or line.until <= line.at:
+            return f"{words}."
+        return self.tongue.say("%(oven)s, hot by %(time)s.", oven=words, time=self.clock.time(line.until))
 
     # ------------------------------------------------------------ late, pull
 
@@ -280,24 +336,27 @@ class Words:
         return tuple(self._late(late) for late in self.planned.late)
 
     def _late(self, late: Late) -> LateText:
-        name = f"{late.minutes}{NO_BREAK}min late"
+        say, tongue = self.tongue.say, self.tongue
+        name = say("%(time)s late", time=show_duration(late.minutes * 60, None, tongue))
         if not late.starts:
-            return LateText(name, ("There is no way: not every course can be served then.",), "", "")
+            return LateText(name, (say("There is no way: not every course can be served then."),), "", "")
         moved = [
-            f"{self.problem.tasks[task].what} to {self.clock.time(late.starts[task])}"
+            say("%(what)s to %(time)s", what=self.problem.tasks[task].what, time=self.clock.time(late.starts[task]))
             for task in late.waits
             if task < len(late.starts)
         ]
-        more = len(moved) - _LONGEST_LIST
-        waits = _comma(moved[:_LONGEST_LIST]) + (f" and {more} more" if more > 0 else "")
-        stays = f"You stay {show_duration(late.stays_s)} longer." if late.stays_s > 0 else ""
+        more, waits = len(moved) - _LONGEST_LIST, _comma(moved[:_LONGEST_LIST])
+        waits = say("%(names)s and %(number)s more", names=waits, number=more) if more > 0 else waits
+        longer = show_duration(late.stays_s, None, tongue) if late.stays_s > 0 else ""
+        stays = say("You stay %(time)s longer.", time=longer) if longer else ""
         worst: dict[tuple[str, str], int] = {}
         for broken in late.breaks:
             held = self._held(broken)
             worst[held] = max(broken.by, worst.get(held, 0))
         # Batches of one thing are one line: the worst of them is told, to the minute.
         breaks = tuple(
-            f"{held}: {show_duration(-(-by // 60) * 60)} too long {until}".rstrip()
+            say("%(held)s: %(time)s too long", held=held, time=show_duration(-(-by // 60) * 60, None, tongue))
+            + (f" {until}" if until else "")
             for (held, until), by in worst.items()
         )
         return LateText(name, breaks, waits, stays)
@@ -305,18 +364,19 @@ class Words:
     def _held(self, broken: Broken) -> tuple[str, str]:
         held = broken.hold or self.problem.tasks[broken.task].what
         if broken.course is not None:
-            until = f"until {self.problem.courses[broken.course].name}"
+            until = self.tongue.say("until %(course)s", course=self.problem.courses[broken.course].name)
         elif broken.used_by is not None:
-            until = f"until “{self.problem.tasks[broken.used_by].what}”"
+            until = self.tongue.say("until “%(what)s”", what=self.problem.tasks[broken.used_by].what)
         else:
             until = ""
         return held, until
 
     def pull(self, line: PullLine) -> tuple[str, str, str, str]:
         """Of a line of the pull list: at the peak, what the kitchen has, what to bring, when the peak is first."""
-        peak, have, bring = str(line.peak), "not said" if line.have is None else str(line.have), str(line.bring or "")
+        unsaid = self.tongue.say("not said") if line.have is None else ""
+        peak, have, bring = str(line.peak), unsaid or str(line.have), str(line.bring or "")
         if line.room:
-            peak, have = _litres(line.peak), "not said" if line.have is None else _litres(line.have)
+            peak, have = _litres(line.peak, self.tongue), unsaid or _litres(line.have or 0, self.tongue)
         return peak, have, bring, f"{self.clock.short_day(line.at)} {self.clock.time(line.at)}"
 
     def runs(self, numbers: tuple[int, ...]) -> str:
@@ -328,28 +388,38 @@ class Words:
         return tuple((one.text, tuple(fix.text for fix in one.fixes)) for one in self.plan.collisions)
 
 
-def _goal(goal: Goal) -> str:
-    value, bound = show_duration(goal.value), show_duration(max(goal.bound, 0))
-    return f"{_GOALS[goal.name]}: {value}, and no plan can have less than {bound}"
+def _goal(goal: Goal, tongue: Language) -> str:
+    """What an aim makes least, and how far that is proved."""
+    match goal.name:
+        case "calm":
+            name = tongue.say("Hands’ work from an hour before the first course to the last")
+        case "fresh":
+            name = tongue.say("Holding of what is made, in all")
+        case _:
+            name = tongue.say("From the first start to the last end on the day, clearing down aside")
+    return tongue.say(
+        "%(aim)s: %(time)s, and no plan can have less than %(least)s",
+        aim=name,
+        time=show_duration(goal.value, None, tongue),
+        least=show_duration(max(goal.bound, 0), None, tongue),
+    )
 
 
-def _slack(seconds: int) -> str:
-    return "nothing to spare" if seconds < 60 else f"{show_duration(seconds // 60 * 60)} to spare"
+def _slack(seconds: int, tongue: Language) -> str:
+    if seconds < 60:
+        return tongue.say("nothing to spare")
+    return tongue.say("%(time)s to spare", time=show_duration(seconds // 60 * 60, None, tongue))
 
 
-def _litres(millilitres: int) -> str:
-    return f"{decimal(Fraction(-(-millilitres // 100), 10))}{NO_BREAK}l"
-
-
-def _pairs(number: int) -> str:
-    return "1 pair" if number == 1 else f"{number} pairs"
+def _litres(millilitres: int, tongue: Language) -> str:
+    return f"{decimal(Fraction(-(-millilitres // 100), 10), tongue.mark)}{NO_BREAK}{word('l', False, tongue)}"
 
 
 def _comma(words: Iterable[str]) -> str:
     return ", ".join(words)
 
 
-def _and(numbers: tuple[int, ...]) -> str:
+def _and(numbers: tuple[int, ...], tongue: Language) -> str:
     """`1`, `1 and 3`, `1–6`, `1–3 and 5`: numbers in order, three or more in a row as a span."""
     runs: list[list[int]] = []
     for number in numbers:
@@ -360,4 +430,4 @@ def _and(numbers: tuple[int, ...]) -> str:
     words = [
         word for run in runs for word in ([f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run])
     ]
-    return "".join(words) if len(words) < 2 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return tongue.listed(words)
