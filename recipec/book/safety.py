@@ -8,6 +8,7 @@ from recipec.larder.larder import Larder
 from recipec.model.book import Book
 from recipec.model.dish import Dish, FoodAt, ReadingAt, Role, Step
 from recipec.model.reading import Duration, State
+from recipec.plan.spoken_foods import spoken_foods
 
 
 def safety_of_all(book: Book, larder: Larder, broken: frozenset[str] = frozenset()) -> tuple[Finding, ...]:
@@ -25,12 +26,14 @@ def safety_of_all(book: Book, larder: Larder, broken: frozenset[str] = frozenset
 def guests_of_all(book: Book, larder: Larder) -> tuple[Finding, ...]:
     """What guests are served that they must not have, and alternatives that trade one allergen for another."""
     found: list[Finding] = []
-    from recipec.plan.links import Links
-    from recipec.plan.unmarked import unmarked_findings
-
-    links = Links(book)
-    found += (finding for dish in book.dishes for finding in unmarked_findings(links, larder, dish))
     # Loaded only where there is anything to judge: the check of one plain dish must feel instant.
+    speaking = [dish for dish in book.dishes if next(spoken_foods(dish, larder), None) is not None]
+    if speaking:
+        from recipec.plan.links import Links
+        from recipec.plan.unmarked import unmarked_findings
+
+        links = Links(book)
+        found += (finding for dish in speaking for finding in unmarked_findings(links, larder, dish))
     if any(use.choices for dish in book.dishes for use in dish.uses):
         from recipec.plan.guests_swaps import swap_findings
 

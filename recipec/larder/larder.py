@@ -32,13 +32,14 @@ class Match(NamedTuple):
 class Larder:
     """Ingredients by name. Read-only; `with_rows` gives a new one."""
 
-    __slots__ = ("_index", "_own", "_stock")
+    __slots__ = ("_ends", "_index", "_own", "_stock")
 
     def __init__(self, stock: Stock, index: Mapping[str, str], own: Mapping[str, Ingredient]) -> None:
         # `index` is from `match_key` of any name to the key of its ingredient; `own` lies over `stock`.
         self._stock = stock
         self._index = index
         self._own = own
+        self._ends: frozenset[str] | None = None
 
     def get(self, key: str) -> Ingredient | None:
         """The ingredient of a key."""
@@ -52,6 +53,12 @@ class Larder:
     def names(self) -> tuple[str, ...]:
         """Every name and alias in index form, sorted: for suggestions."""
         return tuple(sorted(self._index))
+
+    def ends(self, word: str) -> bool:
+        """Whether the name of an ingredient ends in this word, or in its singular."""
+        if self._ends is None:
+            self._ends = frozenset(name.rpartition(" ")[2] for name in self._index)
+        return match_key(word).rpartition(" ")[2] in self._ends
 
     def stand_ins(self, key: str) -> tuple[StandIn, ...]:
         """What can stand in for an ingredient in the same cooking; never what a guest's allergy or diet could tell apart, and so

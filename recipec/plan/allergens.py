@@ -27,7 +27,8 @@ class AllergenAnswer:
 
 
 def allergens_of(links: Links, larder: Larder, dish: Dish) -> AllergenAnswer:
-    """Of a dish as it is usually made: the first choice of every mark counts, optional food too."""
+    """Of a dish as it is usually made, by its marks: the first choice of each counts, optional food too. `unmarked.allergens_said` has what
+    papers say."""
     return _answer(larder, foods_in(links, dish, dish.uses), unmarked_in(links, dish, dish.uses))
 
 
@@ -38,7 +39,7 @@ def allergens_of_use(links: Links, larder: Larder, dish: Dish, use: Use) -> Alle
 
 def foods_in(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
     """Everything bought, through the dishes of the book; a dish that cannot be found stands as its own mark."""
-    for within, marks in _made_of(links, dish, uses):
+    for within, marks in made_of(links, dish, uses):
         for use in marks:
             if use.role is Role.BUY or (use.role is Role.OUR and links.meant(within, use) is None):
                 yield use
@@ -46,12 +47,12 @@ def foods_in(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[Use]:
 
 def unmarked_in(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[str]:
     """Dishes that bring nothing in by a mark: what is in them stands in the prose, if anywhere."""
-    for within, marks in _made_of(links, dish, uses):
+    for within, marks in made_of(links, dish, uses):
         if not any(use.role in (Role.BUY, Role.OUR) for use in marks):
             yield f"{within.title} (no food is marked in it)"
 
 
-def _made_of(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[tuple[Dish, tuple[Use, ...]]]:
+def made_of(links: Links, dish: Dish, uses: tuple[Use, ...]) -> Iterator[tuple[Dish, tuple[Use, ...]]]:
     """The dish with those marks, and with all theirs the dishes of the book that it is made with, each once."""
     todo = [(dish, uses)]
     seen: set[str] = set()

@@ -14,7 +14,6 @@ from recipec.measure.quantity import Amount
 from recipec.measure.show import AS_WRITTEN, Style
 from recipec.model.book import Book
 from recipec.model.dish import Aside, Block, Dish, LayOut, Made, Step, Stop, Strand
-from recipec.plan.allergens import allergens_of
 from recipec.plan.cautions import by_file, cautions_of
 from recipec.plan.lines import groups_of, line_of, merged
 from recipec.plan.links import Links
@@ -36,6 +35,7 @@ from recipec.plan.sheet import (
     StrandSheet,
     WordsPiece,
 )
+from recipec.plan.unmarked import allergens_said
 from recipec.plan.wording import Desk, hold_text, makes_text, plates_text
 
 _VERSION_DIGITS = 8
@@ -131,7 +131,7 @@ def _filled(
         gear=_gear(desk),
         strands=strands,
         keeps=tuple(hold_text(hold, desk.tongue) for hold in dish.keeps),
-        allergens=allergens_of(links, larder, dish),
+        allergens=allergens_said(links, larder, dish),
         cautions=tuple(cautions_of(dish, links, said)),
         notes=(*unscaled, *_version_notes(dish, without, desk.tongue), *scaling_notes(desk, burner_for(book, dish))),
         rounded=any(_rounded(ingredients, strands)),

@@ -8,30 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from recipec.base.finding import Finding
 from recipec.base.span import Span
-from recipec.larder.ingredient import Ingredient
+from recipec.larder.ingredient import ALLERGENS, Ingredient
 from recipec.larder.larder import Larder
-from recipec.model.dish import Dish, Words
-from recipec.plan.allergens import allergens_of
+from recipec.model.dish import Dish
+from recipec.plan.allergens import AllergenAnswer, allergens_of, made_of
 from recipec.plan.links import Links
-
-_LONGEST = 3
-_WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
-_LIKE = frozenset(
-    "like as of from no not without instead than size sized colour coloured until smell smells taste tastes look looks nutty".split()
-)
-"""A food right after one of these is compared with, or is not there."""
-
-_NOT_AFTER = frozenset("sized size coloured colour knife cloth paper dish bowl pan brush free".split())
-"""A food right before one of these names a tool or a size."""
-
-
-_WORK = frozenset(("char", "roll"))
-_WORK_AT_HEAD = frozenset(("cream", "toast", "batter", "skate", "perch", "bread", "flour"))
-"""Words for work as well: always, and where a sentence begins with them."""
+from recipec.plan.spoken_foods import spoken_foods
 
 
 class Spoken(NamedTuple):
@@ -61,40 +48,29 @@ def unmarked_findings(links: Links, larder: Larder, dish: Dish) -> Iterator[Find
         )
 
 
+def allergens_said(links: Links, larder: Larder, dish: Dish) -> AllergenAnswer:
+    """What papers say of a dish: what its marks bring, and as what it may contain whatever is only spoken of, there or in a dish that it
+    is made with."""
+    answer = allergens_of(links, larder, dish)
+    below = [within for within, _ in made_of(links, dish, dish.uses)]
+    brought = {one for within in below for spoken in spoken_in(links, larder, within) for one in spoken.brings}
+    may = (brought | set(answer.may_contain)) - set(answer.contains)
+    return replace(answer, may_contain=tuple(one for one in ALLERGENS if one in may)) if brought else answer
+
+
 def spoken_in(links: Links, larder: Larder, dish: Dish) -> tuple[Spoken, ...]:
     """Each food once, where it is first spoken of."""
+    said = list(spoken_foods(dish, larder))
+    if not said:
+        return ()
     marked = allergens_of(links, larder, dish)
     found: dict[str, Spoken] = {}
-    for step in dish.steps():
-        for sentence in step.sentences:
-            for piece in sentence.pieces:
-                if isinstance(piece, Words):
-                    for words, item in _foods(piece.text, larder):
-                        brings = tuple(one for one in item.allergens or () if one not in marked.contains)
-                        span = _place(step.span, words) if brings and item.key not in found else None
-                        if span is not None:
-                            found[item.key] = Spoken(words, item, brings, span)
+    for step, words, item in said:
+        brings = tuple(one for one in item.allergens or () if one not in marked.contains)
+        span = _place(step.span, words) if brings and item.key not in found else None
+        if span is not None:
+            found[item.key] = Spoken(words, item, brings, span)
     return tuple(found.values())
-
-
-def _foods(text: str, larder: Larder) -> Iterator[tuple[str, Ingredient]]:
-    words = [match.group() for match in _WORD.finditer(text)]
-    place = 0
-    while place < len(words):
-        for length in range(min(_LONGEST, len(words) - place), 0, -1):
-            match = larder.find(" ".join(words[place : place + length]))
-            if match is None:
-                continue
-            before = words[place - 1].lower() if place else ""
-            after = words[place + length].lower() if place + length < len(words) else ""
-            word = words[place].lower() if length == 1 else ""
-            work = word in _WORK or (word in _WORK_AT_HEAD and before in ("", "then", "to"))
-            if not work and before not in _LIKE and after not in _NOT_AFTER:
-                yield " ".join(words[place : place + length]), match.ingredient
-            place += length
-            break
-        else:
-            place += 1
 
 
 def _place(step: Span, words: str) -> Span | None:

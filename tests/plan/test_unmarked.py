@@ -8,6 +8,7 @@ import pytest
 
 from recipec.book.compile import Build, compile_book
 from recipec.larder.ingredient import Presence
+from recipec.plan.fill import dish_sheet
 from recipec.plan.guests import guests_of
 
 EVENT = "Lunch\nguests: 4\nserve: 2026-06-20 13:00\nseat 2: allergic to milk\n\nMain, <13:00>:\n\n[our plate]\n"
@@ -45,6 +46,14 @@ def test_the_matrix_never_calls_it_not_in_the_recipe(tmp_path: Path) -> None:
     (served,) = guests_of(build.book, build.larder, event).served
     assert served.row.cells["milk"].presence is Presence.MAY_CONTAIN
     assert "allergen-served" in [one.slug for one in build.findings]
+
+
+def test_a_dish_and_what_is_made_with_it_say_may_contain(tmp_path: Path) -> None:
+    (tmp_path / "bowl.dish").write_text("Bowl\nserves: 2\n\nWarm [2 plates our plate].\n", encoding="utf-8")
+    build = book(tmp_path, "Boil [400 g green beans] for <5 min>. Finish with a little butter.")
+    for key in ("plate", "bowl"):
+        answer = dish_sheet(build.book, build.larder, key).allergens
+        assert "milk" in answer.may_contain and "milk" not in answer.contains
 
 
 def test_the_demo_book_raises_no_false_alarm() -> None:
