@@ -11,7 +11,7 @@ from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
 
 from recipec.emit.render import clean
-from recipec.emit.timeline_words import LineText, Words
+from recipec.emit.timeline_words import LineText, Words, touch_words
 from recipec.measure.show import Style
 from recipec.plan.run_sheet import run_sheet
 from recipec.plan.run_sheet_types import CourseLine, LineKind
@@ -68,7 +68,7 @@ def _step(planned: Planned, words: Words, line: LineText) -> Event:
     event = _event(planned, words, line.line.id, name, about, placed.start, placed.end, task.attend is Attend.HANDS)
     _alarm(event, name, -_ALARM_S)
     for place, offset in enumerate(task.touches):
-        _alarm(event, f"{task.touch_words(place)}: {task.what}{of}", offset)
+        _alarm(event, f"{touch_words(task.touch_words(place), words.tongue)}: {task.what}{of}", offset)
     if line.dish_title:
         event.add("categories", [_line(line.dish_title)])
     return event

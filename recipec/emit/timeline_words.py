@@ -170,6 +170,11 @@ def attend_words(attend: Attend, tongue: Language = ENGLISH) -> str:
     return tongue.say(attend.value, context="asks")
 
 
+def touch_words(touch: str, tongue: Language = ENGLISH) -> str:
+    """The cook's word for a touch; `take out` and `see to it` are ours."""
+    return tongue.say(touch, context="touch")
+
+
 def run_title(title: str, without: Iterable[str], tongue: Language = ENGLISH) -> str:
     """A dish, and what is left out of it."""
     return _comma((title, *(tongue.say("without %(food)s", food=food) for food in without)))
@@ -304,7 +309,8 @@ class Words:
             case LineKind.OFF if heat is not None:
                 return say("Turn %(oven)s off.", oven=_the_oven(heat, self.tongue))
             case LineKind.TOUCH:
-                touch = line.text[:1].upper() + line.text[1:]
+                touch = touch_words(line.text, self.tongue)
+                touch = touch[:1].upper() + touch[1:]
                 return say("%(touch)s: %(what)s.", touch=touch, what=line.what)
             case LineKind.READY if heat is not None:
                 return say("Out of %(oven)s: %(what)s.", oven=_the_oven(heat, self.tongue), what=line.what)

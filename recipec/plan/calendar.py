@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from recipec.measure.dates import clock_words
+from recipec.measure.language import ENGLISH, Language
 from recipec.model.event import Course, Event
 from recipec.model.kitchen import HandsTurn, Kitchen
 from recipec.plan.timeline_types import CourseAt, Hands
@@ -30,7 +32,7 @@ class Calendar:
     said_leave: bool
 
 
-def calendar_of(event: Event, kitchen: Kitchen | None) -> Calendar | None:
+def calendar_of(event: Event, kitchen: Kitchen | None, tongue: Language = ENGLISH) -> Calendar | None:
     """None when no course has a time and the event has none either."""
     times = _course_times(event)
     known = [start for start, _ in times if start is not None]
@@ -42,12 +44,14 @@ def calendar_of(event: Event, kitchen: Kitchen | None) -> Calendar | None:
     arrive = event.arrive
     if arrive is None:
         arrive = min(day + timedelta(seconds=seconds("arrive")), first - timedelta(hours=2))
-        assumed.append(f"No time of arrival is given: {arrive:%H:%M} is taken.")
+        time = clock_words(arrive, tongue.code)
+        assumed.append(tongue.say("No time of arrival is given: %(time)s is taken.", time=time))
     leave = event.leave_by
     if leave is None:
         clear = seconds("clear") + event.guests * seconds("clear a guest")
         leave = last + timedelta(seconds=max(seconds("leave after"), clear))
-        assumed.append(f"No time to leave by is given: {leave:%H:%M} is taken.")
+        time = clock_words(leave, tongue.code)
+        assumed.append(tongue.say("No time to leave by is given: %(time)s is taken.", time=time))
     leave = max(leave, last)
     origin = _midnight(min([arrive, *(window.start for window in event.prepare)]))
     courses, course_of = _courses(event, times, origin)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from recipec.measure.language import ENGLISH, Language
 from recipec.measure.temperature import FAN_BELOW
 from recipec.model.kitchen import Gear
 from recipec.model.reading import Hold, State
@@ -26,7 +27,6 @@ from recipec.plan.waiting import Wait, is_cold
 from recipec.plan.work_figures import figure, seconds
 
 _KINDS = {"oven": PoolKind.OVEN, "hob": PoolKind.BURNERS, "fridge": PoolKind.SPACE, "freezer": PoolKind.SPACE}
-_USUAL = {"oven": "an oven", "hob": "a hob of four burners", "fridge": "a fridge", "freezer": "a freezer"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,7 @@ class Draft:
     the gear, since what is in it must not get into something else."""
 
     stock: Stock
+    tongue: Language = ENGLISH
     tasks: list[Task] = field(default_factory=list)
     links: list[Link] = field(default_factory=list)
     keeps: list[Keep] = field(default_factory=list)
@@ -161,7 +162,7 @@ class Draft:
     def _pool(self, piece: Piece) -> Pool:
         line, kind = piece.line, _KINDS.get(piece.kind, PoolKind.GEAR)
         if line is None and kind is not PoolKind.GEAR:
-            self.assume(f"{_article(piece.kind)} is taken to be there.")
+            self.assume(_taken(piece.kind, self.tongue))
         alone = (line is not None and line.alone) or piece.kind in ("fridge", "freezer") or not piece.work.heat
         number = 1 if line is None else line.number
         match kind:
@@ -247,8 +248,16 @@ def _reach(line: Gear) -> int:
     return int((line.up_to + (FAN_BELOW if line.fan else 0)) * 10)
 
 
-def _article(kind: str) -> str:
-    return f"The kitchen has no {kind}: {_USUAL[kind]}"
+def _taken(kind: str, tongue: Language) -> str:
+    match kind:
+        case "oven":
+            return tongue.say("The kitchen has no oven: an oven is taken to be there.")
+        case "hob":
+            return tongue.say("The kitchen has no hob: a hob of four burners is taken to be there.")
+        case "fridge":
+            return tongue.say("The kitchen has no fridge: a fridge is taken to be there.")
+        case _:
+            return tongue.say("The kitchen has no freezer: a freezer is taken to be there.")
 
 
 def _room(size: str, number: int) -> int:

@@ -31,13 +31,23 @@ def oven_need(heat: Heat | None, dish: Dish, draft: Draft) -> OvenNeed | None:
             )
         )
     if heat.written is None:
-        draft.assume(f"{dish.title} does not say how hot its oven is: {figure('unsaid oven')} °C is taken.")
+        degrees = f"{figure('unsaid oven')} °C"
+        draft.assume(
+            draft.tongue.say(
+                "%(dish)s does not say how hot its oven is: %(degrees)s is taken.", dish=dish.title, degrees=degrees
+            )
+        )
     _check_heat(heat, dish, kind, draft)
     shelves = heat.shelves
     if shelves > kind.shelves:
         shelves = kind.shelves
         draft.assume(
-            f"{dish.title} wants {heat.shelves} shelves of one oven, and there are {kind.shelves}: it fills the oven."
+            draft.tongue.say(
+                "%(dish)s wants %(wanted)s shelves of one oven, and there are %(there)s: it fills the oven.",
+                dish=dish.title,
+                wanted=heat.shelves,
+                there=kind.shelves,
+            )
         )
     # What no dial here shows is planned at the highest that it does.
     low, high = (end if kind.up_to is None else min(end, kind.up_to) for end in (heat.low, heat.high))

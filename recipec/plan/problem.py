@@ -6,10 +6,12 @@ from dataclasses import dataclass, field
 
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
+from recipec.measure.language import language_of
 from recipec.measure.show import Style
 from recipec.model.book import Book
 from recipec.model.dish import Dish, FoodAt, Made, Role
 from recipec.model.event import Event
+from recipec.model.reading import Hold
 from recipec.plan.action_types import Action
 from recipec.plan.calendar import Calendar, calendar_of
 from recipec.plan.demand import Demand, Draw, Run, demand, orders_of
@@ -32,15 +34,17 @@ def problem_of(book: Book, larder: Larder, event_key: str, style: Style) -> Prob
     if event is None:
         raise KeyError(event_key)
     kitchen = book.kitchen(event.kitchen)
-    calendar = calendar_of(event, kitchen)
+    tongue = language_of(style.language)
+    calendar = calendar_of(event, kitchen, tongue)
     if calendar is None:
-        return Unplanned(event.key, ("It does not say when anything is served: add a line `serve: 2026-10-17 19:30`.",))
+        unsaid = tongue.say("It does not say when anything is served: add a line `serve: 2026-10-17 19:30`.")
+        return Unplanned(event.key, (unsaid,))
     wanted = demand(book, larder, orders_of(event))
     if not wanted.runs:
-        return Unplanned(event.key, ("It has no dish yet that is in the book.",))
+        return Unplanned(event.key, (tongue.say("It has no dish yet that is in the book."),))
     straight: frozenset[tuple[str, str, int]] = frozenset()
     while True:
-        maker = _Maker(book, larder, event, style, calendar, wanted, Draft(Stock(kitchen)), straight)
+        maker = _Maker(book, larder, event, style, calendar, wanted, Draft(Stock(kitchen), tongue), straight)
         problem = maker.problem()
         late = too_late(problem, maker.stores.detours)
         if late is None:
@@ -73,7 +77,9 @@ class _Maker:
         table = Table(self.draft, self.larder, self.style, self.links)
         if self.draft.stock.kitchen is None:
             self.draft.assume(
-                "No kitchen is named: one oven, four burners and a fridge are taken, all else is brought."
+                self.draft.tongue.say(
+                    "No kitchen is named: one oven, four burners and a fridge are taken, all else is brought."
+                )
             )
         for text in self.calendar.assumed:
             self.draft.assume(text)
@@ -117,7 +123,7 @@ class _Maker:
     def _run_of(self, number: int, run: Run, course: int | None) -> RunOf:
         desk = Desk(run.scaled(), self.larder, self.style)
         if run.plates is not None and run.dish.makes is None:
-            plates = plates_text(run.plates, run.plates)
+            plates = plates_text(run.plates, run.plates, self.style)
         else:
             plates = "" if run.dish.makes is None else makes_text(desk, run.dish.makes)
         return RunOf(run.dish.key, run.dish.title, run.without, plates, course)
@@ -166,7 +172,14 @@ class _Maker:
         strand = made.dish.strands[before.strand].heading
         cold = before.place is not None or before.verb in ("cool", "chill", "freeze")
         return goods_of(
-            (made.dish.key, one.thing, maker[0]), one, makers, maker[0], strand, wait_made(before, one), cold, room
+            (made.dish.key, one.thing, maker[0]),
+            one,
+            makers,
+            maker[0],
+            strand,
+            wait_made(before, one, self.draft.tongue),
+            cold,
+            room,
         )
 
     def _across_dishes(self, number: int, run: Run, draw: Draw) -> None:
@@ -240,7 +253,7 @@ class _Maker:
         """A dish that no arrow names."""
         run = party[0]
         hold = longest(made.dish.keeps, self.calendar.horizon)
-        words = "" if hold is None else f"{made.dish.title}, keeps {hold_text(hold)}"
+        words = "" if hold is None else self._keeps(made, hold)
         wait = wait_after(last) if hold is None else Wait(limit_of(hold), Why.HOLD, words, made.dish.title_span)
         cold = last.place is not None or last.verb in ("cool", "chill", "freeze")
         room = boxed(made.desk(party).scaled.makes())
@@ -322,7 +335,7 @@ class _Maker:
             return ready, stand, goods.wait.words
         if keeps is not None:
             self.stores.until_served(self._whole(made, last, party), course)
-            return tasks, limit_of(keeps), f"{made.dish.title}, keeps {hold_text(keeps)}"
+            return tasks, limit_of(keeps), self._keeps(made, keeps)
         self.stores.until_served(self._unnamed(made, last, party[0]), course)
         return tasks, seconds("stand plated"), ""
 
@@ -342,8 +355,12 @@ class _Maker:
                 work=Work.PLATE,
                 attend=Attend.HANDS,
                 seconds=max(1, long),
-                text=f"Plate {made.dish.title}: {plates_text(run.served_plates, run.served_plates)}.",
-                what="plate it",
+                text=self.draft.tongue.say(
+                    "Plate %(dish)s: %(plates)s.",
+                    dish=made.dish.title,
+                    plates=plates_text(run.served_plates, run.served_plates, self.style),
+                ),
+                what=self.draft.tongue.say("plate it"),
                 span=last.span,
                 step=last.step,
                 strand=made.dish.strands[last.strand].heading,
@@ -353,6 +370,10 @@ class _Maker:
         )
         made.follow(made.tasks(last.number, number), (task,), Wait(seconds("stand hot"), Why.ORDER))
         return task
+
+    def _keeps(self, made: DishTasks, hold: Hold) -> str:
+        tongue = self.draft.tongue
+        return tongue.say("%(dish)s, keeps %(hold)s", dish=made.dish.title, hold=hold_text(hold, tongue))
 
     # ------------------------------------------------------------ time kept free, clearing down
 
@@ -367,8 +388,8 @@ class _Maker:
                 work=Work.RESERVE,
                 attend=Attend.HANDS,
                 seconds=long,
-                text="Kept free, for what goes wrong.",
-                what="kept free",
+                text=self.draft.tongue.say("Kept free, for what goes wrong."),
+                what=self.draft.tongue.say("kept free"),
                 span=self.event.span,
                 earliest=first - 3600 - long,
                 latest=first,
@@ -380,7 +401,7 @@ class _Maker:
         long = seconds("clear") + self.event.guests * seconds("clear a guest")
         there = sum(max(0, hands.end - max(hands.start, last)) for hands in self.calendar.hands)
         if there < long:
-            self.draft.assume("There is no time left after the last course to clear down.")
+            self.draft.assume(self.draft.tongue.say("There is no time left after the last course to clear down."))
             return
         self.draft.add(
             Task(
@@ -388,8 +409,8 @@ class _Maker:
                 work=Work.CLEAR,
                 attend=Attend.HANDS,
                 seconds=long,
-                text="Clear down: wipe, sweep, pack, bins.",
-                what="clear down",
+                text=self.draft.tongue.say("Clear down: wipe, sweep, pack, bins."),
+                what=self.draft.tongue.say("clear down"),
                 span=self.event.span,
                 earliest=last,
                 latest=self.calendar.horizon,

@@ -51,11 +51,12 @@ def reading_piece(reading: Reading, desk: Desk) -> ReadingPiece:
 
 def _duration(value: Duration, reading: Reading, cue: str, desk: Desk) -> ReadingPiece:
     tongue = desk.tongue
-    remarks = [touch_text(touch, tongue) for touch in reading.touches]
+    touches = tuple(touch_text(touch, tongue) for touch in reading.touches)
+    remarks = list(touches)
     if reading.attention is not Attention.UNSAID:
         remarks.insert(0, tongue.say(reading.attention.value, context="attention"))
     if value.assumed:
-        return ReadingPiece(cue or tongue.say("until done"), ReadingKind.TIME, remarks=tuple(remarks))
+        return ReadingPiece(cue or tongue.say("until done"), ReadingKind.TIME, remarks=tuple(remarks), touches=touches)
     low, high = value.low, value.high
     text = show_duration(low, high, tongue)
     if value.per_side:
@@ -80,6 +81,7 @@ def _duration(value: Duration, reading: Reading, cue: str, desk: Desk) -> Readin
         low_s=_seconds(low) if timed else None,
         high_s=_seconds(high) if timed else None,
         times=value.times,
+        touches=touches,
     )
 
 

@@ -99,7 +99,7 @@ class DishTasks:
         served = any(run.served_plates is not None or run.served for one, run in self.runs if one in party)
         alone = next((run for one, run in self.runs if (one,) == party), None)
         out = frozenset[int]() if alone is None else left_out(alone)
-        free = " or ".join(alone.without) if alone is not None and out else ""
+        free = desk.tongue.either(alone.without) if alone is not None and out else ""
         text = text_of(action, desk, self.table.links, out, free if action.plating else "")
         if not action.plating:
             text = self._divided(action, party, free) + text
@@ -114,7 +114,7 @@ class DishTasks:
                 attend=action.attend,
                 seconds=long,
                 text=text,
-                what=what_of(action, self.dish),
+                what=what_of(action, self.dish, desk.tongue),
                 span=action.span,
                 step=action.step,
                 strand=self.dish.strands[action.strand].heading,
@@ -159,11 +159,19 @@ class DishTasks:
         parted = sorted(before - set(party))
         if not parted:
             return ""
+        tongue = self.table.draft.tongue
         if free:
-            return f"Take out what is for the plates without {free} with a clean spoon, into clean gear. "
+            words = tongue.say(
+                "Take out what is for the plates without %(foods)s with a clean spoon, into clean gear.", foods=free
+            )
+            return f"{words} "
         others = [run for number, run in self.runs if number in parted and left_out(run)]
-        names = " and ".join(dict.fromkeys(f"without {' or '.join(run.without)}" for run in others))
-        return f"First take out what is for the plates {names}. " if names else ""
+        names = dict.fromkeys(tongue.say("without %(food)s", food=tongue.either(run.without)) for run in others)
+        if not names:
+            return ""
+        return (
+            tongue.say("First take out what is for the plates %(names)s.", names=tongue.say(" and ").join(names)) + " "
+        )
 
     def _chain(self, ids: list[int], recovers: int, mark: int) -> None:
         """One batch after another, unless there is gear enough for two at once."""
@@ -305,7 +313,9 @@ class DishTasks:
         for action in self.work.actions:
             for before in action.after:
                 wait = self._while_the_oven_changes(
-                    wait_within(self.work, self.work.actions[before], action, self.dish), before, action
+                    wait_within(self.work, self.work.actions[before], action, self.dish, self.table.draft.tongue),
+                    before,
+                    action,
                 )
                 for party in self.shared[action.number]:
                     at_once = self._taken_out(self.work.actions[before], party) is action

@@ -126,8 +126,8 @@ class ReadingPiece:
 
     `text` is the dial's words (`7–10 min`, `180 °C fan`, `5 mm`), `also` the same on another dial ('' or `350 °F`), `cue` what
     the cook waits for ('' or `until golden`), `check_at` when to start checking ('' or `check from 7 min`), `remarks` the
-    rest (`alone`, `turn at 20 min`, `rises to 54 °C`). `low_s` and `high_s` are whole seconds of one time for a timer, None
-    when this is no action; `times` how many times over.
+    rest (`alone`, `turn at 20 min`, `rises to 54 °C`), `touches` those of them that ask for a hand. `low_s` and `high_s` are
+    whole seconds of one time for a timer, None when this is no action; `times` how many times over.
     """
 
     text: str
@@ -139,6 +139,7 @@ class ReadingPiece:
     low_s: int | None = None
     high_s: int | None = None
     times: int = 1
+    touches: tuple[str, ...] = ()
 
 
 SheetPiece: TypeAlias = WordsPiece | FoodPiece | GearPiece | ReadingPiece

@@ -52,7 +52,8 @@ class Stores:
             self._chilled(goods, goods.makers[-1], users[0])
             return
         if goods.key in self.straight:
-            wait = Wait(seconds("straight"), Why.HOLD, f"{goods.name}, used while it is hot", goods.span)
+            words = self.draft.tongue.say("%(thing)s, used while it is hot", thing=goods.name)
+            wait = Wait(seconds("straight"), Why.HOLD, words, goods.span)
             self.draft.follow(goods.makers, users, wait)
             return
         makers = self._cool(goods, hold)
@@ -95,15 +96,24 @@ class Stores:
             return goods.makers
         known = self._cooled.get(goods.key)
         if known is None:
-            place = "freezer" if hold.state is State.FROZEN else "fridge"
+            tongue = self.draft.tongue
+            time = show_duration(hold.cooled_in, None, tongue)
+            if hold.state is State.FROZEN:
+                text = tongue.say(
+                    "Cool the %(thing)s within %(time)s, then into the freezer with it.", thing=goods.name, time=time
+                )
+            else:
+                text = tongue.say(
+                    "Cool the %(thing)s within %(time)s, then into the fridge with it.", thing=goods.name, time=time
+                )
             task = self.draft.add(
                 Task(
                     run=goods.run,
                     work=Work.COOL,
                     attend=Attend.REACH,
                     seconds=int(hold.cooled_in),
-                    text=f"Cool the {goods.name} within {show_duration(hold.cooled_in)}, then into the {place} with it.",
-                    what=chart_words("cool", goods.name),
+                    text=text,
+                    what=chart_words("cool", goods.name, tongue),
                     span=goods.span,
                     strand=goods.strand,
                     verb="cool",
@@ -123,15 +133,25 @@ class Stores:
             self.detours[goods.key] = makers[0]
         gear = hold.back_gear or ""
         oven, needs, taken = self._back_gear(gear)
-        where = f" in the {gear}" if gear else ""
+        tongue = self.draft.tongue
+        time = show_duration(hold.back_in, None, tongue)
+        if gear:
+            text = tongue.say(
+                "Bring the %(thing)s back to heat in the %(gear)s: %(time)s, and once only.",
+                thing=goods.name,
+                gear=gear,
+                time=time,
+            )
+        else:
+            text = tongue.say("Bring the %(thing)s back to heat: %(time)s, and once only.", thing=goods.name, time=time)
         task = self.draft.add(
             Task(
                 run=goods.run,
                 work=Work.BACK,
                 attend=Attend.REACH,
                 seconds=int(hold.back_in),
-                text=f"Bring the {goods.name} back to heat{where}: {show_duration(hold.back_in)}, and once only.",
-                what=chart_words("reheat", goods.name),
+                text=text,
+                what=chart_words("reheat", goods.name, tongue),
                 span=goods.span,
                 strand=goods.strand,
                 verb="reheat",
@@ -144,7 +164,7 @@ class Stores:
             self.draft.taken.append(Taken(taken, 1, task, task, gear, goods.run))
         if oven is not None:
             self.draft.tasks[task] = with_unloading(self.draft.tasks[task])
-        words = f"{goods.name}, {hold_text(hold)}"
+        words = f"{goods.name}, {hold_text(hold, tongue)}"
         for maker in makers:
             bound = limit_of(hold) if maker == makers[-1] else None
             self.draft.link(Link(maker, task, 0, bound, Why.HOLD, words if bound is not None else "", goods.span))
@@ -184,7 +204,10 @@ class Stores:
     def _in_an_oven(self, goods: Goods, hold: Hold) -> None:
         if hold.vessel and self.draft.stock.find(hold.vessel).kind == "oven":
             self.draft.assume(
-                f"No oven is kept free for holding the {goods.name} hot: the plan does not know how hot that is."
+                self.draft.tongue.say(
+                    "No oven is kept free for holding the %(thing)s hot: the plan does not know how hot that is.",
+                    thing=goods.name,
+                )
             )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from recipec.base.span import Span
+from recipec.measure.language import ENGLISH, Language
 from recipec.model.dish import Dish, FoodAt, Made
 from recipec.model.reading import Hold, State
 from recipec.plan.action_types import Action, StopAt, Work
@@ -29,14 +30,14 @@ def limit_of(hold: Hold) -> int:
     return int(hold.low)
 
 
-def wait_within(work: Work, before: Action, after: Action, dish: Dish) -> Wait:
+def wait_within(work: Work, before: Action, after: Action, dish: Dish, tongue: Language = ENGLISH) -> Wait:
     """Between two actions of one strand that follow one another."""
     made = used_of(before, after, dish) if before.last else ()
     stop = next((stop for stop in work.stops if stop.before == before.step and stop.after == after.step), None)
     if stop is not None:
-        return _stopped(stop)
+        return _stopped(stop, tongue)
     if made:
-        return wait_made(before, made[0])
+        return wait_made(before, made[0], tongue)
     return _by_state(before, after)
 
 
@@ -47,10 +48,10 @@ def used_of(before: Action, after: Action, dish: Dish) -> tuple[Made, ...]:
     return tuple(made for made in kept if made.thing in named) or kept
 
 
-def wait_made(before: Action, made: Made) -> Wait:
+def wait_made(before: Action, made: Made, tongue: Language = ENGLISH) -> Wait:
     """For what an arrow leaves: its hold; where it says none, it is used the same day, and soon when it is hot."""
     if made.hold is not None:
-        return Wait(limit_of(made.hold), Why.HOLD, f"{made.name}, {hold_text(made.hold)}", made.span)
+        return Wait(limit_of(made.hold), Why.HOLD, f"{made.name}, {hold_text(made.hold, tongue)}", made.span)
     return Wait(seconds("stand made hot" if before.hot else "stand made"), Why.MADE, span=made.span)
 
 
@@ -59,8 +60,9 @@ def wait_after(before: Action) -> Wait:
     return Wait(seconds("stand made hot" if before.hot else "stand made"), Why.MADE)
 
 
-def _stopped(stop: StopAt) -> Wait:
-    return Wait(limit_of(stop.hold), Why.HOLD, f"stop here, {hold_text(stop.hold)}", stop.span)
+def _stopped(stop: StopAt, tongue: Language) -> Wait:
+    words = tongue.say("stop here, %(hold)s", hold=hold_text(stop.hold, tongue))
+    return Wait(limit_of(stop.hold), Why.HOLD, words, stop.span)
 
 
 def _by_state(before: Action, after: Action) -> Wait:
