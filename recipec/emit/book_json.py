@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 
 from recipec.emit.cost_json import cost_data
 from recipec.emit.desk import Desk
@@ -32,5 +33,17 @@ def book_json(desk: Desk) -> tuple[Paper, ...]:
         }
         for event in desk.book.events
     }
-    data: dict[str, Json] = {"title": settings.title, "language": settings.language, "dishes": dishes, "events": events}
-    return (Paper("book.json", (clean(json.dumps(data, ensure_ascii=False, indent=1)) + "\n").encode("utf-8")),)
+    text = (
+        f'{{"title": {_line(settings.title)}, "language": {_line(settings.language)},\n'
+        f'"dishes": {{{_lines(dishes)}}},\n"events": {{{_lines(events)}}}}}\n'
+    )
+    return (Paper("book.json", clean(text).encode("utf-8")),)
+
+
+def _lines(entries: Mapping[str, Json]) -> str:
+    """A line for each dish or booking: a change of one is a change of its line, and json's fast encoder knows no indents."""
+    return ",".join(f"\n{_line(key)}: {_line(value)}" for key, value in entries.items())
+
+
+def _line(value: Json) -> str:
+    return json.dumps(value, ensure_ascii=False)
