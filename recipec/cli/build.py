@@ -13,6 +13,7 @@ from recipec.book.write import Refused, Written
 from recipec.cli import options
 from recipec.cli.books import book_folder, no_such
 from recipec.cli.output import progress, report, shown_findings, tally
+from recipec.cli.printing import on_sheet
 from recipec.model.event import Event
 from recipec.plan.client_copy import HOUSEHOLD
 
@@ -39,14 +40,17 @@ OUT_CLIENT = "client"
     metavar="N",
     help=f"With --for-client: plates of each dish; else {HOUSEHOLD}.",
 )
-@options.several(options.book, options.measures, options.show, options.lang, options.color, options.quiet)
+@click.option("--no-pdf", "no_pdf", is_flag=True, help="Pages only: no cards, papers and book as PDF.")
+@options.several(options.book, options.size, options.measures, options.show, options.lang, options.color, options.quiet)
 def command(
     folder: Path | None,
     output: Path | None,
     client: bool,
     event: str | None,
     plates: int | None,
+    no_pdf: bool,
     book: Path | None,
+    size: str | None,
     measures: str | None,
     show: str | None,
     lang: str | None,
@@ -66,14 +70,14 @@ def command(
     out = output if output is not None else root / (OUT_CLIENT if client else OUT)
     if not client and (event is not None or plates is not None):
         raise click.UsageError("--event and --plates belong to --for-client.")
-    build = compile_book(root, overrides=Overrides(measures, show, lang), progress=progress(quiet))
+    build = on_sheet(compile_book(root, overrides=Overrides(measures, show, lang), progress=progress(quiet)), size)
     if client:
-        outcome = write_client_copy(build, _whose(build, event, color), plates or HOUSEHOLD, out)
+        outcome = write_client_copy(build, _whose(build, event, color), plates or HOUSEHOLD, out, pdf=not no_pdf)
     else:
         from recipec.book.timeline import with_plans
 
         build, plans = with_plans(build)
-        outcome = write_build(build, out, plans)
+        outcome = write_build(build, out, plans, pdf=not no_pdf)
     report(shown_findings(build.findings, hints=False), color)
     if not quiet:
         if shown_findings(build.findings, hints=False):

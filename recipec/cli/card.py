@@ -14,6 +14,7 @@ from recipec.book.find import find_dish
 from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, say_what_is_wrong
 from recipec.cli.output import put
+from recipec.cli.printing import not_onto_terminal, on_sheet, page_as
 
 if TYPE_CHECKING:
     from recipec.book.compile import Build
@@ -151,11 +152,12 @@ def _can_be_left_out(build: Build, dish: Dish, foods: tuple[str, ...]) -> None:
     "--without",
     metavar="FOOD",
     multiple=True,
-    help="The version of the dish without that food and all that is made from it. May be given several times.",
+    help="The version of the dish without that food, or that result of a step, and all that is made from it. May be given several times.",
 )
 @options.several(
-    options.formats(["text", "html", "json"]),
+    options.formats(["text", "html", "pdf", "json"]),
     options.output,
+    options.size,
     options.book,
     options.measures,
     options.show,
@@ -168,6 +170,7 @@ def command(
     without: tuple[str, ...],
     form: str,
     output: Path | None,
+    size: str | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -180,7 +183,8 @@ def command(
     Example:
       recipec card leek-soup --for 10 --format html -o card.html
     """
-    build = compile_for(dish, book, Overrides(measures, show, lang))
+    not_onto_terminal(form, output)
+    build = on_sheet(compile_for(dish, book, Overrides(measures, show, lang)), size)
     found = find_dish(build.book, dish)
     if found.value is None:
         raise no_such(build, dish, "dish", found.near, color)
@@ -188,17 +192,19 @@ def command(
     # A card with an error on it is worth more to a cook than none; it says so itself, and the exit code does.
     wrong = say_what_is_wrong(build, files_under(build, [key]), color)
     much = settled(found.value, wanted, build.book.settings.measures)
-    without = tuple(dict.fromkeys(" ".join(food.split()) for food in without))
+    from recipec.plan.leaving_out import plain_name
+
+    without = tuple(dict.fromkeys(plain_name(" ".join(food.split())) for food in without))
     if without:
         _can_be_left_out(build, found.value, without)
     from recipec.emit.desk import sheet
     from recipec.emit.paper import Request
 
     request = Request(build.book, build.larder, build.findings)
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.card_page import card_page
 
-        put(card_page(request, key, much, without).data, output)
+        put(page_as(form, card_page(request, key, much, without)), output)
     elif form == "json":
         from recipec.emit.json_papers import card_json
 

@@ -14,6 +14,7 @@ from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
 from recipec.cli.card import settled, wanted_of
 from recipec.cli.output import put, report, shown_findings
+from recipec.cli.printing import not_onto_terminal, on_sheet, page_as
 
 if TYPE_CHECKING:
     from recipec.model.dish import Dish
@@ -33,8 +34,9 @@ if TYPE_CHECKING:
 )
 @click.option("--swaps", "help_wanted", is_flag=True, help="Budget help: which choices and shops would cost less.")
 @options.several(
-    options.formats(["text", "html", "csv", "json"]),
+    options.formats(["text", "html", "pdf", "csv", "json"]),
     options.output,
+    options.size,
     options.book,
     options.measures,
     options.show,
@@ -47,6 +49,7 @@ def command(
     help_wanted: bool,
     form: str,
     output: Path | None,
+    size: str | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -59,7 +62,8 @@ def command(
     Example:
       recipec cost friday-supper --format html -o costing.html
     """
-    build = compile_for(what, book, Overrides(measures, show, lang))
+    not_onto_terminal(form, output)
+    build = on_sheet(compile_for(what, book, Overrides(measures, show, lang)), size)
     found = find_event(build.book, what)
     if found.value is not None:
         if wanted is not None:
@@ -112,11 +116,11 @@ def _of_dish(build: Build, dish: Dish, wanted: Fraction | str | None, color: str
 
 
 def _put(build: Build, costing: Costing, swaps: Swaps | None, form: str, output: Path | None) -> None:
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.cost_page import cost_page
         from recipec.emit.paper import Request
 
-        put(cost_page(Request(build.book, build.larder, build.findings), costing, swaps).data, output)
+        put(page_as(form, cost_page(Request(build.book, build.larder, build.findings), costing, swaps)), output)
     elif form == "csv":
         from recipec.emit.cost_csv import cost_csv
 

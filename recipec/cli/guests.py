@@ -13,6 +13,7 @@ from recipec.book.find import find_event
 from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
 from recipec.cli.output import put
+from recipec.cli.printing import not_onto_terminal, on_sheet, page_as
 from recipec.model.event import Event
 
 if TYPE_CHECKING:
@@ -33,8 +34,9 @@ _MATRIX = "matrix"
         show_default=True,
         help="Which paper: what is in what, labels for tubs, the leftovers sheet, or the safety log.",
     ),
-    options.formats(["text", "html", "csv", "json"]),
+    options.formats(["text", "html", "pdf", "csv", "json"]),
     options.output,
+    options.size_alone,
     options.book,
     options.measures,
     options.show,
@@ -46,6 +48,7 @@ def command(
     paper: str,
     form: str,
     output: Path | None,
+    size: str | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -64,7 +67,8 @@ def command(
     """
     if form == "csv" and paper != _MATRIX:
         raise click.UsageError(f"Of the papers only {_MATRIX} is written as csv.")
-    build = compile_for(event, book, Overrides(measures, show, lang))
+    not_onto_terminal(form, output)
+    build = on_sheet(compile_for(event, book, Overrides(measures, show, lang)), size)
     found = find_event(build.book, event)
     if found.value is None:
         raise no_such(build, event, "event", found.near, color)
@@ -85,11 +89,11 @@ def _written(build: Build, event: Event, form: str) -> tuple[str | bytes, bool]:
     guests = guests_of(build.book, build.larder, event)
     findings = findings_for(build.book, guests, build.findings)
     safe = not against(findings)
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.guests_page import guests_page
         from recipec.emit.request import Request
 
-        return guests_page(Request(build.book, build.larder, build.findings), event).data, safe
+        return page_as(form, guests_page(Request(build.book, build.larder, build.findings), event)), safe
     if form == "csv":
         from recipec.emit.guests_csv import guests_csv
 
@@ -115,11 +119,11 @@ def _of_tubs(build: Build, event: Event, name: str, form: str) -> tuple[str | by
     findings = (*build.findings, *found_by_plan(build, event, plan))
     safe = not against(findings_for(build.book, guests_of(build.book, build.larder, event), findings))
     planned, paper = None if isinstance(plan, Unplanned) else plan, TubPaper(name)
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.request import Request
         from recipec.emit.tub_pages import tub_page
 
-        return tub_page(Request(build.book, build.larder, findings), event, planned, paper).data, safe
+        return page_as(form, tub_page(Request(build.book, build.larder, findings), event, planned, paper)), safe
     head = tub_head(build.book, event, paper, findings)
     return _words_of_tubs(build, event, planned, head, form), safe
 

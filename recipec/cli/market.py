@@ -11,13 +11,15 @@ from recipec.book.find import find_event
 from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
 from recipec.cli.output import put
+from recipec.cli.printing import not_onto_terminal, on_sheet, page_as
 
 
 @click.command()
 @click.argument("events", nargs=-1, required=True, metavar="EVENT...")
 @options.several(
-    options.formats(["text", "html", "csv", "json"]),
+    options.formats(["text", "html", "pdf", "csv", "json"]),
     options.output,
+    options.size,
     options.book,
     options.measures,
     options.show,
@@ -28,6 +30,7 @@ def command(
     events: tuple[str, ...],
     form: str,
     output: Path | None,
+    size: str | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -40,7 +43,8 @@ def command(
     Example:
       recipec market friday-supper sunday-lunch --format csv -o market.csv
     """
-    build = compile_for(events[0], book, Overrides(measures, show, lang))
+    not_onto_terminal(form, output)
+    build = on_sheet(compile_for(events[0], book, Overrides(measures, show, lang)), size)
     keys = tuple(_key(build, words, color) for words in events)
     names = {event.span.source.name for event in build.book.events if event.key in keys}
     ordered = [
@@ -55,11 +59,11 @@ def command(
     from recipec.plan.market import market
     from recipec.plan.styling import style_of
 
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.market_page import market_page
         from recipec.emit.paper import Request
 
-        put(market_page(Request(build.book, build.larder, build.findings), keys).data, output)
+        put(page_as(form, market_page(Request(build.book, build.larder, build.findings), keys)), output)
         return
     found = market(build.book, build.larder, keys, style_of(build.book))
     if form == "csv":

@@ -23,6 +23,13 @@ output = click.option(
     metavar="FILE",
     help="Write into this file instead of the terminal.",
 )
+_SIZES = click.Choice(["A4", "A5", "Letter"], case_sensitive=False)
+_SIZE_HELP = "The sheet that html and pdf are laid out for; else the book's own."
+
+size = click.option("--size", "--paper", "size", type=_SIZES, help=_SIZE_HELP)
+size_alone = click.option("--size", type=_SIZES, help=_SIZE_HELP)
+"""For a command whose --paper says which paper is meant."""
+
 measures = click.option(
     "--measures",
     type=click.Choice(["us", "uk", "metric", "au"]),
@@ -33,7 +40,9 @@ show = click.option(
     type=click.Choice(["as written", "metric", "us"]),
     help="How amounts are shown.",
 )
-lang = click.option("--lang", type=click.Choice(["en"]), help="The language of the texts.")
+lang = click.option(
+    "--lang", type=click.Choice(["en", "de", "fr"]), help="The language of the papers; else the book's own."
+)
 color = click.option(
     "--color",
     type=click.Choice(["auto", "always", "never"]),

@@ -13,6 +13,7 @@ from recipec.cli import options
 from recipec.cli.books import compile_for, files_under, no_such, stop_if_wrong
 from recipec.cli.output import put, report
 from recipec.cli.planning import found_by_plan, plan_of
+from recipec.cli.printing import not_onto_terminal, on_sheet, page_as
 from recipec.model.event import Event
 from recipec.plan.timeline_types import Planned, Unplanned
 
@@ -20,8 +21,9 @@ from recipec.plan.timeline_types import Planned, Unplanned
 @click.command()
 @click.argument("event", metavar="EVENT")
 @options.several(
-    options.formats(["text", "html", "json", "svg", "ics"]),
+    options.formats(["text", "html", "pdf", "json", "svg", "ics"]),
     options.output,
+    options.size,
     options.book,
     options.measures,
     options.show,
@@ -32,6 +34,7 @@ def command(
     event: str,
     form: str,
     output: Path | None,
+    size: str | None,
     book: Path | None,
     measures: str | None,
     show: str | None,
@@ -47,7 +50,8 @@ def command(
     Example:
       recipec timeline friday-supper --format ics -o friday.ics
     """
-    build = compile_for(event, book, Overrides(measures, show, lang))
+    not_onto_terminal(form, output)
+    build = on_sheet(compile_for(event, book, Overrides(measures, show, lang)), size)
     found = find_event(build.book, event)
     if found.value is None:
         raise no_such(build, event, "event", found.near, color)
@@ -72,11 +76,11 @@ def _written(build: Build, event: Event, planned: Planned, form: str, findings: 
     from recipec.emit.timeline_words import style_for
 
     look = style_for(build.book, event)
-    if form == "html":
+    if form in ("html", "pdf"):
         from recipec.emit.paper import Request
         from recipec.emit.timeline_page import timeline_page
 
-        return timeline_page(Request(build.book, build.larder, findings), event, planned).data
+        return page_as(form, timeline_page(Request(build.book, build.larder, findings), event, planned))
     if form == "svg":
         from recipec.emit.timeline_svg import timeline_svg
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from recipec.emit.assets import assets, photos
 from recipec.emit.book_json import book_json
@@ -22,6 +22,9 @@ from recipec.emit.request import Paper, Request
 from recipec.emit.search_data import find_data
 from recipec.emit.timeline_page import timelines
 from recipec.emit.tub_pages import label_sheets, leftover_sheets, safety_logs
+
+if TYPE_CHECKING:
+    from recipec.emit.pdf.press import SetType
 
 __all__ = ["CLIENTS", "PAPERS", "Emitter", "Paper", "Request", "emit_book"]
 
@@ -65,8 +68,13 @@ CLIENTS: Mapping[str, Emitter] = MappingProxyType(
 """The same for a client's copy."""
 
 
-def emit_book(request: Request) -> tuple[Paper, ...]:
-    """Every paper of a book, or of a client's copy, by path. The same book gives the same bytes."""
+def emit_book(request: Request, pdf: SetType | None = None) -> tuple[Paper, ...]:
+    """Every paper of a book, or of a client's copy, by path; with `pdf`, which sets type, the PDFs too. The same book gives the same
+    bytes."""
     on_desk = desk(request)
     papers = [paper for emitter in (CLIENTS if request.client else PAPERS).values() for paper in emitter(on_desk)]
+    if pdf is not None:
+        from recipec.emit.pdf.printing import prints
+
+        papers += prints(on_desk, papers, pdf)
     return tuple(sorted(papers, key=lambda paper: paper.path))
