@@ -90,10 +90,10 @@ def _price(row: Row, table: _Table, context: Context, notes: Notes) -> Price | N
     if not item:
         cells.bad("item", Wrong("there is no name here.", "Write what it is, as a dish would: plain flour"))
         return None
-    money = money_of(cells.text("price"), settings.currency, settings.language)
+    money = money_of(cells.text("price"), settings.currency, settings.numbers or settings.language)
     currency = settings.currency if isinstance(money, Wrong) else money.currency
     region = region_paid_in(currency, region_of(settings.measures))
-    pack = pack_of(cells.text("pack"), item, region, settings.language)
+    pack = pack_of(cells.text("pack"), item, region, settings.numbers or settings.language)
     seen: date | Wrong | None = day_of(cells.text("seen")) if cells.text("seen") else None
     # Each bad cell has its own finding, so that one correction is enough.
     for name, value in (("pack", pack), ("price", money), ("seen", seen)):

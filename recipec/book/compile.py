@@ -60,8 +60,9 @@ class Overrides(NamedTuple):
     language: str | None = None
 
     def over(self, settings: Settings) -> Settings:
-        """The settings with these instead."""
-        return settings._replace(**{name: value for name, value in self._asdict().items() if value is not None})
+        """The settings with these instead. The book's own numbers stay in the language that they are written in."""
+        found = settings._replace(**{name: value for name, value in self._asdict().items() if value is not None})
+        return found if self.language is None else found._replace(numbers=settings.numbers or settings.language)
 
 
 AS_SET = Overrides()

@@ -32,7 +32,7 @@ def scaling_notes(desk: Desk, burner: Burner) -> Iterator[str]:
         if factor > 1:
             yield say("This is %(number)s times the dish as written.", number=words)
         else:
-            yield say("This is %(part)s of the dish as written.", part=words)
+            yield say("This is %(number)s of the dish as written.", number=words)
         yield from _taste(desk)
         lift = _names(desk, lambda use, _: _care(desk, use) is Care.LEAVENING)
         if lift:
