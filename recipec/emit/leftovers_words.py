@@ -6,12 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from recipec.emit.tub_words import HeldText, held_text, use_by_text, without_text
+from recipec.measure.language import ENGLISH, Language
 from recipec.measure.show import show_duration, show_temperature
 from recipec.plan.leftovers import Leftover
 from recipec.plan.paper_limits import paper_limit
 from recipec.plan.rules import limit
-
-NOTHING = "This booking serves no dish of the book."
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +27,19 @@ class LeftText:
     held: HeldText
 
 
-def left_texts(left: Iterable[Leftover], rules: str) -> tuple[LeftText, ...]:
+def nothing(tongue: Language) -> str:
+    """Instead of lines, where there are none."""
+    return tongue.say("This booking serves no dish of the book.")
+
+
+def left_texts(left: Iterable[Leftover], rules: str, tongue: Language = ENGLISH) -> tuple[LeftText, ...]:
     """Every line, worded."""
-    return tuple(_line(line, rules) for line in left)
+    return tuple(_line(line, rules, tongue) for line in left)
 
 
-def first_of_all(rules: str) -> tuple[str, ...]:
+def first_of_all(rules: str, tongue: Language = ENGLISH) -> tuple[str, ...]:
     """What holds for everything, before any dish."""
+    say = tongue.say
     hot, cold, cool, keep = (
         paper_limit(rules, "out hot"),
         paper_limit(rules, "out cold"),
@@ -42,42 +47,60 @@ def first_of_all(rules: str) -> tuple[str, ...]:
         limit(rules, "hold cold"),
     )
     said: list[str] = []
-    for served, known in (("hot", hot), ("cold", cold)):
-        if known is not None and known.seconds is not None:
-            said.append(
-                f"What was served {served} and stood out for more than {show_duration(known.seconds)} is thrown away: "
-                f"{known.source}."
+    if hot is not None and hot.seconds is not None:
+        said.append(
+            say(
+                "What was served hot and stood out for more than %(time)s is thrown away: %(source)s.",
+                time=show_duration(hot.seconds, None, tongue),
+                source=hot.source,
             )
+        )
+    if cold is not None and cold.seconds is not None:
+        said.append(
+            say(
+                "What was served cold and stood out for more than %(time)s is thrown away: %(source)s.",
+                time=show_duration(cold.seconds, None, tongue),
+                source=cold.source,
+            )
+        )
     if cool is not None and cool.seconds is not None and keep is not None and keep.celsius is not None:
         said.append(
-            f"The rest is cooled within {show_duration(cool.seconds)}, spread out shallow, and kept covered at "
-            f"{show_temperature(keep.celsius)} or colder: {cool.source}; {keep.source}."
+            say(
+                "The rest is cooled within %(time)s, spread out shallow, and kept covered at %(degrees)s or colder: %(source)s.",
+                time=show_duration(cool.seconds, None, tongue),
+                degrees=show_temperature(keep.celsius, tongue=tongue),
+                source=f"{cool.source}; {keep.source}",
+            )
         )
-    said.append("What came back on guests' plates is thrown away. Days count only for what was put away in time.")
+    said.append(say("What came back on guests' plates is thrown away. Days count only for what was put away in time."))
     return tuple(said)
 
 
-def _line(line: Leftover, rules: str) -> LeftText:
+def _line(line: Leftover, rules: str, tongue: Language) -> LeftText:
     return LeftText(
         title=line.title,
-        without=without_text(line.without),
+        without=without_text(line.without, tongue),
         throw=line.throw,
-        use_by="" if line.use_by is None else use_by_text(line.use_by),
+        use_by="" if line.use_by is None else use_by_text(line.use_by, tongue),
         why="" if line.use_by is None else line.use_by.why,
-        keep="in the freezer, if it never thawed; what has thawed is not frozen again"
+        keep=tongue.say("in the freezer, if it never thawed; what has thawed is not frozen again")
         if line.frozen
-        else "in the fridge, covered",
-        again=_again(line, rules),
-        held=held_text(line.held, line.open),
+        else tongue.say("in the fridge, covered"),
+        again=_again(line, rules, tongue),
+        held=held_text(line.held, line.open, tongue),
     )
 
 
-def _again(line: Leftover, rules: str) -> str:
+def _again(line: Leftover, rules: str, tongue: Language) -> str:
     if line.heated:
-        return "not again: it, or something in it, was heated again before it was served"
+        return tongue.say("not again: it, or something in it, was heated again before it was served")
     known, reheat = paper_limit(rules, "leftovers reheat"), limit(rules, "reheat")
     celsius = known.celsius if known is not None else None if reheat is None else reheat.celsius
     source = known.source if known is not None else "" if reheat is None else reheat.source
     if celsius is None:
         return ""
-    return f"if it is eaten hot: right through to {show_temperature(celsius)} in the middle, once only ({source})"
+    return tongue.say(
+        "if it is eaten hot: right through to %(degrees)s in the middle, once only (%(source)s)",
+        degrees=show_temperature(celsius, tongue=tongue),
+        source=source,
+    )

@@ -27,7 +27,7 @@ def labels_json(head: TubHead, labels: Iterable[Label]) -> str:
 
 def leftovers_json(head: TubHead, left: Iterable[Leftover]) -> str:
     """`guests --paper leftovers --format json`."""
-    first: list[Json] = list(first_of_all(head.rule_set))
+    first: list[Json] = list(first_of_all(head.rule_set, head.tongue))
     groups = groups_data(groups_of(head.rule_set).groups)
     return json_text({**_head(head), "first": first, "groups": groups, "lines": [_left(line) for line in left]})
 

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
+from recipec.emit import labels_words, leftovers_words, safety_log_words
 from recipec.emit.desk import Desk, desk_for_one, market_list, page_name
-from recipec.emit.labels_words import ALSO as LABELS_ALSO
-from recipec.emit.labels_words import NOTHING as NO_LABELS
-from recipec.emit.labels_words import label_texts
-from recipec.emit.leftovers_words import NOTHING as NO_LEFTOVERS
-from recipec.emit.leftovers_words import first_of_all, left_texts
 from recipec.emit.request import Paper, Request
-from recipec.emit.safety_log_words import ALSO as LOG_ALSO
-from recipec.emit.safety_log_words import log_parts
-from recipec.emit.tub_words import TITLES, TubPaper, tub_head
+from recipec.emit.tub_words import TubPaper, paper_title, tub_head
 from recipec.model.event import Event
 from recipec.plan.labels import labels_of
 from recipec.plan.leftovers import leftovers_of
@@ -50,18 +44,20 @@ def _all(desk: Desk, paper: TubPaper) -> tuple[Paper, ...]:
 
 def _page(desk: Desk, event: Event, planned: Planned | None, paper: TubPaper, path: str, *, alone: bool) -> Paper:
     head = tub_head(desk.book, event, paper, desk.request.findings)
-    doors = [] if alone else [("index.html", "The menu")]
+    say = desk.tongue.say
+    doors = [] if alone else [("index.html", say("The menu"))]
     if doors and event.key in desk.plans:
-        doors.append(("timeline.html", "Run sheet"))
-    doors += [] if alone else [(f"{other}.html", TITLES[other]) for other in TubPaper if other is not paper]
+        doors.append(("timeline.html", say("Run sheet")))
+    others = (other for other in TubPaper if other is not paper)
+    doors += [] if alone else [(f"{other}.html", paper_title(other, desk.tongue)) for other in others]
     return desk.paper(
         path,
         f"{paper}.html",
         ("base.css", "tubs.css"),
         alone=alone,
         kind=paper.value,
-        page_title=page_name(TITLES[paper], event.title),
-        over=TITLES[paper],
+        page_title=page_name(paper_title(paper, desk.tongue), event.title),
+        over=paper_title(paper, desk.tongue),
         head=head,
         doors=tuple(doors),
         **_said(desk, event, planned, paper),
@@ -70,16 +66,18 @@ def _page(desk: Desk, event: Event, planned: Planned | None, paper: TubPaper, pa
 
 def _said(desk: Desk, event: Event, planned: Planned | None, paper: TubPaper) -> dict[str, object]:
     """What each of them says below the head."""
+    tongue = desk.tongue
     book, larder, rules = desk.book, desk.request.larder, desk.book.settings.safety
     match paper:
         case TubPaper.LABELS:
-            labels = label_texts(labels_of(book, larder, event, planned), rules)
-            return {"also": LABELS_ALSO, "labels": labels, "nothing": NO_LABELS}
+            labels = labels_words.label_texts(labels_of(book, larder, event, planned), rules, tongue)
+            return {"also": labels_words.also(tongue), "labels": labels, "nothing": labels_words.nothing(tongue)}
         case TubPaper.LEFTOVERS:
-            lines = left_texts(leftovers_of(book, larder, event, planned), rules)
-            return {"also": "", "first": first_of_all(rules), "lines": lines, "nothing": NO_LEFTOVERS}
+            lines = leftovers_words.left_texts(leftovers_of(book, larder, event, planned), rules, tongue)
+            first = leftovers_words.first_of_all(rules, tongue)
+            return {"also": "", "first": first, "lines": lines, "nothing": leftovers_words.nothing(tongue)}
         case TubPaper.LOG:
             known = desk.reckoned.get(event.key)
             bought = market_list(desk.request, (event.key,)) if known is None else known.market
             checks = safety_log(book, larder, event, bought, planned)
-            return {"also": LOG_ALSO, "parts": log_parts(checks)}
+            return {"also": safety_log_words.also(tongue), "parts": safety_log_words.log_parts(checks, tongue)}

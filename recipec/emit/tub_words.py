@@ -6,16 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
-from types import MappingProxyType
 
 from recipec.base.finding import Finding
-from recipec.emit.when import clock_text, day_text, moment_text
+from recipec.emit.guests_words import group_words
+from recipec.emit.when import clock_text, day_text, moment_text, weekday_text
 from recipec.larder.ingredient import Presence
+from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.plan.cautions import cautions_of_event
 from recipec.plan.labels import Held, UseBy
-from recipec.plan.rules import follow
+from recipec.plan.rules import LOCAL, edition
 from recipec.plan.sheet import Caution
 
 
@@ -38,14 +39,20 @@ class TubPaper(StrEnum):
     LOG = "log"
 
 
-TITLES = MappingProxyType(
-    {TubPaper.LABELS: "Labels", TubPaper.LEFTOVERS: "Leftovers", TubPaper.LOG: "Safety log"},
-)
+def paper_title(paper: TubPaper, tongue: Language = ENGLISH) -> str:
+    """What a paper is called."""
+    match paper:
+        case TubPaper.LABELS:
+            return tongue.say("Labels")
+        case TubPaper.LEFTOVERS:
+            return tongue.say("Leftovers")
+        case TubPaper.LOG:
+            return tongue.say("Safety log")
 
 
 @dataclass(frozen=True, slots=True)
 class TubHead:
-    """What stands above each of them. `rules` says by which rule set, and that it is no substitute."""
+    """What stands above each of them. `rules` says by which rule set, and that it is no substitute; `tongue` is the paper's language."""
 
     paper: TubPaper
     event: str
@@ -54,43 +61,53 @@ class TubHead:
     rule_set: str
     rules: str
     cautions: tuple[Caution, ...]
+    tongue: Language
 
 
 def tub_head(book: Book, event: Event, paper: TubPaper, findings: Iterable[Finding]) -> TubHead:
     """The head of a booking's paper, with the dangers that touch the booking."""
-    rules = book.settings.safety
-    when = moment_text(event.serve) if event.serve else ""
+    rules, tongue = book.settings.safety, language_of(book.settings.language)
+    when = moment_text(event.serve, tongue.code) if event.serve else ""
     found = cautions_of_event(book, event, findings)
-    return TubHead(paper, event.key, event.title, when, rules, follow(rules), found)
+    known = edition(rules)
+    by = tongue.say("By %(rules)s (%(note)s).", rules=known.name, note=known.note)
+    return TubHead(
+        paper, event.key, event.title, when, rules, f"{by} {tongue.say(LOCAL, context='safety')}", found, tongue
+    )
 
 
-def held_text(held: tuple[Held, ...], open_foods: tuple[str, ...]) -> HeldText:
+def held_text(held: tuple[Held, ...], open_foods: tuple[str, ...], tongue: Language = ENGLISH) -> HeldText:
     """The groups of the rule set. As long as anything is not known nothing is said to be in none of it."""
-    contains = ", ".join(_group(one) for one in held if one.presence is Presence.CONTAINS)
-    may = ", ".join(_group(one) for one in held if one.presence is Presence.MAY_CONTAIN)
+    contains = ", ".join(_group(one, tongue) for one in held if one.presence is Presence.CONTAINS)
+    may = ", ".join(_group(one, tongue) for one in held if one.presence is Presence.MAY_CONTAIN)
     unknown = [one for one in held if one.presence is Presence.UNKNOWN]
     foods = dict.fromkeys((*open_foods, *(food for one in unknown for food in one.foods)))
     words = ", ".join(foods)
     if unknown and not words:
-        words = "what is in it"
-    none = "" if contains or may or words else f"none of the {len(held)} groups is in the recipe"
+        words = tongue.say("what is in it")
+    none = ""
+    if not (contains or may or words):
+        none = tongue.say("none of the %(number)s groups is in the recipe", number=len(held))
     return HeldText(contains, may, words, none)
 
 
-def use_by_text(use_by: UseBy) -> str:
+def use_by_text(use_by: UseBy, tongue: Language = ENGLISH) -> str:
     """`Tuesday 24 February 2026, 16:29`, or the day alone where all of it counts."""
-    return day_text(use_by.at.date()) if use_by.to_the_day else moment_text(use_by.at)
+    if use_by.to_the_day:
+        return day_text(use_by.at.date(), tongue.code)
+    return moment_text(use_by.at, tongue.code)
 
 
-def due_text(at: datetime | None) -> str:
+def due_text(at: datetime | None, tongue: Language = ENGLISH) -> str:
     """`Sat 16:29`-like: the day and the time a line is due; '' where nobody knows."""
-    return "" if at is None else f"{day_text(at.date()).partition(' ')[0][:3]} {clock_text(at)}"
+    return "" if at is None else f"{weekday_text(at.date(), tongue.code)} {clock_text(at, tongue.code)}"
 
 
-def without_text(without: Iterable[str]) -> str:
+def without_text(without: Iterable[str], tongue: Language = ENGLISH) -> str:
     """`without hazelnuts, without milk`."""
-    return ", ".join(f"without {food}" for food in without)
+    return ", ".join(tongue.say("without %(food)s", food=food) for food in without)
 
 
-def _group(held: Held) -> str:
-    return held.group.words + (f" ({', '.join(held.kinds)})" if held.kinds else "")
+def _group(held: Held, tongue: Language) -> str:
+    kinds = ", ".join(tongue.say(kind, context="allergen") for kind in held.kinds)
+    return group_words(held.group, tongue) + (f" ({kinds})" if kinds else "")

@@ -15,8 +15,8 @@ class Settings(NamedTuple):
     """The book. `measures` is the region of bare cups and spoons ('' when unsaid); `show` how amounts are shown:
     `as written`, `metric` or `us`. `paper` is A4, A5 or Letter. `safety` names the rule set.
 
-    `language` is that of papers: words, numbers, dates (`measure/language.py`), and of the numbers in `prices.csv`, save where `numbers` names
-    another for those. `rates` are the book's exchange rates; `prices_stand_days`
+    `language` is that of papers: words, numbers, dates (`measure/language.py`), and of the numbers in `prices.csv`, save where
+    `numbers` names another for those. `rates` are the book's exchange rates; `prices_stand_days`
     is how many days a price stands; `seasoning` the allowance for salt, oil and the like, as a part of the food's cost.
     """
 

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from recipec.larder.ingredient import Ingredient, Presence
 from recipec.larder.larder import Larder
+from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.measure.quantity import Amount
 from recipec.measure.show import show_amount
 from recipec.model.book import Book
@@ -96,24 +97,37 @@ def has_rice(foods: Iterable[Eaten]) -> bool:
     return any(is_rice(food.item, food.name) for food, _ in foods)
 
 
-def shelf(rules: str, made: datetime, since: datetime, state: State, hold: Hold | None, rice: bool) -> UseBy | None:
+def shelf(
+    rules: str,
+    made: datetime,
+    since: datetime,
+    state: State,
+    hold: Hold | None,
+    rice: bool,
+    tongue: Language = ENGLISH,
+) -> UseBy | None:
     """The earliest end of what is made at `made`, of chilled things of which the oldest is of `since`; None where nothing says any."""
     found: list[UseBy] = []
     if hold is not None:
-        found.append(UseBy(made + timedelta(seconds=int(hold.low)), False, f"the dish says {hold_text(hold)}"))
+        why = tongue.say("the dish says %(hold)s", hold=hold_text(hold, tongue))
+        found.append(UseBy(made + timedelta(seconds=int(hold.low)), False, why))
     if state is State.CHILLED:
         chilled = limit(rules, "shelf", "chilled")
         if chilled is not None and chilled.seconds is not None:
             # The day it is made counts as the first.
             days = max(chilled.seconds // _DAY_S - 1, 0)
             end = datetime.combine(since.date() + timedelta(days=days), time(23, 59))
-            found.append(
-                UseBy(end, True, f"{chilled.seconds // _DAY_S} days with the day it was made, {chilled.source}")
+            number = chilled.seconds // _DAY_S
+            why = tongue.say(
+                "%(number)s days with the day it was made, %(source)s", number=number, source=chilled.source
             )
+            found.append(UseBy(end, True, why))
         cooked = limit(rules, "shelf", "rice") if rice else None
         if cooked is not None and cooked.seconds is not None and cooked.seconds <= _DAY_S:
             end = made + timedelta(seconds=cooked.seconds)
-            found.append(UseBy(end, False, f"rice, {cooked.seconds // 3600} hours, {cooked.source}"))
+            hours = cooked.seconds // 3600
+            why = tongue.say("rice, %(number)s hours, %(source)s", number=hours, source=cooked.source)
+            found.append(UseBy(end, False, why))
     return min(found, key=lambda one: one.at, default=None)
 
 
@@ -149,6 +163,7 @@ class _Labels:
         self.book, self.event, self.tubs = book, event, tubs
         self.planned = planned if planned is not None and planned.plan.placed else None
         self.style = style_of(book)
+        self.tongue = language_of(book.settings.language)
 
     def all(self) -> list[Label]:
         """Sorted by when they are made; those nobody planned last, in the order of the dishes."""
@@ -185,7 +200,7 @@ class _Labels:
         since = at if at is None else self._since(run, made, at, set())
         use_by = None
         if at is not None and since is not None:
-            use_by = shelf(rules, at, since, hold.state, hold, has_rice(foods))
+            use_by = shelf(rules, at, since, hold.state, hold, has_rice(foods), self.tongue)
         amount = None if made is None or made.amount is None else made.amount.scaled(run.factor)
         much = "" if amount is None else show_amount(amount, self.style, written=run.factor == 1).text
         return Label(
@@ -198,8 +213,8 @@ class _Labels:
             made=at,
             use_by=use_by,
             state=hold.state,
-            keep=hold_text(hold._replace(back_in=None, back_gear=None)),
-            back="" if hold.back_in is None else hold_text(hold).rpartition(", ")[2],
+            keep=hold_text(hold._replace(back_in=None, back_gear=None), self.tongue),
+            back="" if hold.back_in is None else hold_text(hold, self.tongue).rpartition(", ")[2],
             held=held_in(foods, rules),
             open=open_in(foods),
             rice=has_rice(foods),

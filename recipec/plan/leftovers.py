@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from fractions import Fraction
 
 from recipec.larder.larder import Larder
+from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.model.book import Book
 from recipec.model.event import Course, Event
 from recipec.model.reading import State
@@ -90,7 +91,9 @@ def _leftover(
         course="" if course is None else course.name,
         plates=run.served_plates,
         surplus=run.surplus,
-        use_by=None if event.serve is None else use_by(book.settings.safety, event.serve, run, rice),
+        use_by=None
+        if event.serve is None
+        else use_by(book.settings.safety, event.serve, run, rice, language_of(book.settings.language)),
         frozen=frozen,
         heated=_heated(parts, planned),
         throw=_throw(book, run, tracer),
@@ -100,7 +103,7 @@ def _leftover(
     )
 
 
-def use_by(rules: str, served: datetime, run: Run, rice: bool) -> UseBy | None:
+def use_by(rules: str, served: datetime, run: Run, rice: bool, tongue: Language = ENGLISH) -> UseBy | None:
     """The earliest of what the authorities tell households, what the dish says, and what rice allows; counted from when it was served."""
     found: list[UseBy] = []
     keep = paper_limit(rules, "leftovers keep")
@@ -109,10 +112,11 @@ def use_by(rules: str, served: datetime, run: Run, rice: bool) -> UseBy | None:
     for hold in run.dish.keeps:
         if hold.state is not State.FROZEN:
             end = served + timedelta(seconds=int(hold.low))
-            found.append(UseBy(end, False, f"the dish says {hold_text(hold)}"))
+            found.append(UseBy(end, False, tongue.say("the dish says %(hold)s", hold=hold_text(hold, tongue))))
     cooked = limit(rules, "shelf", "rice") if rice else None
     if cooked is not None and cooked.seconds is not None:
-        found.append(UseBy(served + timedelta(seconds=cooked.seconds), False, f"rice, {cooked.source}"))
+        why = tongue.say("rice, %(source)s", source=cooked.source)
+        found.append(UseBy(served + timedelta(seconds=cooked.seconds), False, why))
     return min(found, key=lambda one: one.at, default=None)
 
 
@@ -147,4 +151,5 @@ def _throw(book: Book, run: Run, tracer: Tracer) -> str:
     trace = tracer.trace(run.dish)
     judged = (judge(trace.foods[key], book.settings.safety, fragile=True) for key in sorted(trace.served))
     names = dict.fromkeys(one.food.use.name for one in judged if one.done in _NOT_KEPT)
-    return f"served raw, or not cooked through: {', '.join(names)}" if names else ""
+    tongue = language_of(book.settings.language)
+    return tongue.say("served raw, or not cooked through: %(foods)s", foods=", ".join(names)) if names else ""

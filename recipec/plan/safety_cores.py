@@ -8,6 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from recipec.base.finding import Finding, Label
+from recipec.measure.language import ENGLISH, Language
 from recipec.measure.show_reading import show_duration, show_temperature
 from recipec.plan.rules import LOCAL, Core, Limit, Rules, edition, limits, met
 from recipec.plan.safety_foods import NEEDS_CORE, RAW, Kind
@@ -196,23 +197,26 @@ def _name(food: Food) -> str:
     return food.use.name if food.use.part is None else f"{food.use.part} of the {food.use.name}"
 
 
-def kind_words(kind: Kind) -> str:
+def kind_words(kind: Kind, tongue: Language = ENGLISH) -> str:
     """A kind for people."""
-    return _WORDS.get(kind, kind.value)
+    return tongue.say(_WORDS.get(kind, kind.value), context="kind of food")
 
 
-def wanted_words(rows: Iterable[Limit]) -> str:
+def wanted_words(rows: Iterable[Limit], tongue: Language = ENGLISH) -> str:
     """`74 °C`, or `60 °C for 45 min, 65 °C for 10 min or 70 °C for 2 min`: the shortest rows of a table where it has many."""
-    said = [_row(row) for row in rows if row.celsius is not None]
+    said = [_row(row, tongue) for row in rows if row.celsius is not None]
     if len(said) > 6:
         said = [said[0], said[len(said) // 2], said[-1]]
-    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} or {said[-1]}"
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])}{tongue.say(' or ')}{said[-1]}"
 
 
-def _row(row: Limit) -> str:
+def _row(row: Limit, tongue: Language = ENGLISH) -> str:
     assert row.celsius is not None
     warm = "" if row.fahrenheit is None else f" ({_degrees(row.fahrenheit, 'F')})"
-    return f"{_degrees(row.celsius, 'C')}{warm}" + (f" for {show_duration(row.seconds)}" if row.seconds else "")
+    degrees = f"{_degrees(row.celsius, 'C')}{warm}"
+    if not row.seconds:
+        return degrees
+    return tongue.say("%(degrees)s for %(time)s", degrees=degrees, time=show_duration(row.seconds, None, tongue))
 
 
 def _section(rows: Iterable[Limit]) -> str:

@@ -5,12 +5,14 @@ A log is blanks with limits beside them. The limits are the rule set's; when eac
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+from fractions import Fraction
 
 from recipec.larder.larder import Larder
+from recipec.measure.language import language_of
 from recipec.measure.show import show_duration, show_temperature
 from recipec.model.book import Book
 from recipec.model.dish import ReadingAt
@@ -70,6 +72,7 @@ class _Log:
     def __init__(self, book: Book, larder: Larder, event: Event, market: Market, planned: Planned | None) -> None:
         self.book, self.larder, self.event, self.market, self.planned = book, larder, event, market, planned
         self.rules = book.settings.safety
+        self.tongue = language_of(book.settings.language)
         self.runs = demand(book, larder, orders_of(event)).runs
         self.fragile = bool(event.expecting or event.under_five)
 
@@ -83,14 +86,15 @@ class _Log:
         yield from self._seats()
 
     def _probe(self) -> Iterator[Check]:
-        for name, what in (("probe in ice", "in melting ice"), ("probe in steam", "in boiling water")):
+        say = self.tongue.say
+        for name, what in (("probe in ice", say("in melting ice")), ("probe in steam", say("in boiling water"))):
             known = paper_limit(self.rules, name)
             if known is not None and known.celsius is not None:
-                yield Check(
-                    CheckKind.PROBE, what, "probe thermometer", (show_temperature(known.celsius),), known.source
-                )
+                degrees = show_temperature(known.celsius, tongue=self.tongue)
+                yield Check(CheckKind.PROBE, what, say("probe thermometer"), (degrees,), known.source)
 
     def _cold(self) -> Iterator[Check]:
+        say = self.tongue.say
         cold, frozen, again = (
             limit(self.rules, "hold cold"),
             paper_limit(self.rules, "freezer"),
@@ -99,10 +103,10 @@ class _Log:
         moments = self._moments(None if again is None else again.seconds)
         for at in moments or (None,):
             if cold is not None:
-                yield Check(CheckKind.COLD, "fridge", self._place(), (_at_most(cold),), cold.source, at)
+                yield Check(CheckKind.COLD, say("fridge"), self._place(), (self._at_most(cold),), cold.source, at)
             if frozen is not None and frozen.celsius is not None and self._freezes():
-                words = f"{show_temperature(frozen.celsius)} or colder"
-                yield Check(CheckKind.COLD, "freezer", self._place(), (words,), frozen.source, at)
+                words = self._colder(frozen.celsius)
+                yield Check(CheckKind.COLD, say("freezer"), self._place(), (words,), frozen.source, at)
 
     def _moments(self, every: int | None) -> tuple[datetime, ...]:
         """From when somebody is there, every so often, until they leave."""
@@ -130,13 +134,16 @@ class _Log:
         return bought or any(hold is not None and hold.state is State.FROZEN for hold in holds)
 
     def _delivered(self) -> Iterator[Check]:
+        say = self.tongue.say
+        packs = say("dates and packs")
         cold, frozen = limit(self.rules, "hold cold"), paper_limit(self.rules, "freezer")
         for department in dict.fromkeys(line.department for line in self.market.lines):
             things = ", ".join(line.name for line in self.market.lines if line.department == department)
+            name = say(department, context="department")
             if department in _DELIVERED_COLD and cold is not None:
-                yield Check(CheckKind.DELIVERED, department, things, (_at_most(cold), "dates and packs"), cold.source)
+                yield Check(CheckKind.DELIVERED, name, things, (self._at_most(cold), packs), cold.source)
             if department == "frozen" and frozen is not None:
-                yield Check(CheckKind.DELIVERED, department, things, ("hard frozen", "dates and packs"), frozen.source)
+                yield Check(CheckKind.DELIVERED, name, things, (say("hard frozen"), packs), frozen.source)
 
     # ------------------------------------------------------------ cores
 
@@ -158,15 +165,15 @@ class _Log:
                 if judged.done is Done.ENOUGH and read is None:
                     # Baked through, or hours in liquid: there is nothing to put a probe into.
                     continue
-                limits = [f"{kind_words(food.kind)}: {wanted_words(rows)}"]
+                limits = [f"{kind_words(food.kind, self.tongue)}: {wanted_words(rows, self.tongue)}"]
                 if read is not None:
-                    said = show_temperature(read.core.degrees, scale=read.core.scale)
-                    limits.append(f"the dish says {said}")
+                    said = show_temperature(read.core.degrees, scale=read.core.scale, tongue=self.tongue)
+                    limits.append(self.tongue.say("the dish says %(degrees)s", degrees=said))
                 sources = dict.fromkeys(row.source for row in rows)
                 yield Check(
                     CheckKind.CORE,
-                    f"middle of the {food.use.name}",
-                    _title(run),
+                    self.tongue.say("middle of the %(food)s", food=food.use.name),
+                    self._title(run),
                     tuple(limits),
                     "; ".join(sources),
                     self._read_at(run, read),
@@ -202,9 +209,9 @@ class _Log:
             for run in self.runs:
                 for made in (made for step in run.dish.steps() for made in step.makes):
                     if made.hold is not None and made.hold.cooled_in is not None:
-                        yield from self._cool(made.name, _title(run), None, None)
+                        yield from self._cool(made.name, self._title(run), None, None)
                     if made.hold is not None and made.hold.back_in is not None:
-                        yield from self._back(made.name, _title(run), None)
+                        yield from self._back(made.name, self._title(run), None)
             return
         problem = self.planned.problem
         for place in self.planned.plan.placed:
@@ -212,7 +219,7 @@ class _Log:
             if task.run is None:
                 continue
             one = problem.runs[task.run]
-            title = one.title + "".join(f", without {food}" for food in one.without)
+            title = self._titled(one.title, one.without)
             if task.work is Work.COOL:
                 yield from self._cool(task.thing, title, self._moment(place.start), place.end - place.start)
             elif task.work is Work.BACK:
@@ -220,17 +227,30 @@ class _Log:
 
     def _cool(self, thing: str, title: str, at: datetime | None, seconds: int | None) -> Iterator[Check]:
         stages = [one for one in (limit(self.rules, "cool first"), limit(self.rules, "cool whole")) if one is not None]
-        limits = [f"{_at_most(one)} within {show_duration(one.seconds or 0)}" for one in stages]
+        tongue = self.tongue
+        limits = [
+            tongue.say(
+                "%(degrees)s within %(time)s",
+                degrees=self._at_most(one),
+                time=show_duration(one.seconds or 0, None, tongue),
+            )
+            for one in stages
+        ]
         if seconds is not None:
-            limits.append(f"the dish says cold within {show_duration(seconds)}")
+            time = show_duration(seconds, None, tongue)
+            limits.append(tongue.say("the dish says cold within %(time)s", time=time))
         source = "; ".join(dict.fromkeys(one.source for one in stages))
         yield Check(CheckKind.COOL, thing, title, tuple(limits), source, at)
 
     def _back(self, thing: str, title: str, at: datetime | None) -> Iterator[Check]:
         reheat = limit(self.rules, "reheat")
         if reheat is not None and reheat.celsius is not None:
-            held = f" for {show_duration(reheat.seconds)}" if reheat.seconds else ""
-            words = f"{show_temperature(reheat.celsius)}{held} in the middle, once only"
+            tongue = self.tongue
+            degrees = show_temperature(reheat.celsius, tongue=tongue)
+            if reheat.seconds:
+                time = show_duration(reheat.seconds, None, tongue)
+                degrees = tongue.say("%(degrees)s for %(time)s", degrees=degrees, time=time)
+            words = tongue.say("%(degrees)s in the middle, once only", degrees=degrees)
             yield Check(CheckKind.BACK, thing, title, (words,), reheat.source, at)
 
     def _hot(self) -> Iterator[Check]:
@@ -241,10 +261,12 @@ class _Log:
             for made in (made for step in run.dish.steps() for made in step.makes if not made.discarded):
                 if made.hold is None or made.hold.state not in (State.HOT, State.WARM):
                     continue
-                words = [f"{show_temperature(hot.celsius)} or hotter"]
+                tongue = self.tongue
+                words = [tongue.say("%(degrees)s or hotter", degrees=show_temperature(hot.celsius, tongue=tongue))]
                 if made.hold.state is State.WARM:
-                    words = [f"warm for {show_duration(made.hold.low)} at most: out at, gone by"]
-                yield Check(CheckKind.HOT, made.name, _title(run), tuple(words), hot.source)
+                    time = show_duration(made.hold.low, None, tongue)
+                    words = [tongue.say("warm for %(time)s at most: out at, gone by", time=time)]
+                yield Check(CheckKind.HOT, made.name, self._title(run), tuple(words), hot.source)
 
     # ------------------------------------------------------------ seats
 
@@ -253,23 +275,33 @@ class _Log:
         allergic = {
             seat.number: tuple(need.what for need in seat.needs if is_allergy(need)) for seat in self.event.seats
         }
-        blanks = ("labels read", "board, knife, pan and hands clean", "plated first, covered, told at the table")
+        say = self.tongue.say
+        blanks = (
+            say("labels read"),
+            say("board, knife, pan and hands clean"),
+            say("plated first, covered, told at the table"),
+        )
         for served in guests_of(self.book, self.larder, self.event).served:
             for seat in served.seats:
                 whats = allergic.get(seat, ())
                 if whats:
-                    title = served.row.title + "".join(f", without {food}" for food in served.row.without)
-                    name = f"seat {seat}, allergic to {' and '.join(whats)}"
-                    yield Check(CheckKind.SEAT, name, title, blanks, "common practice")
+                    title = self._titled(served.row.title, served.row.without)
+                    foods = say(" and ").join(whats)
+                    name = say("seat %(number)s, allergic to %(foods)s", number=seat, foods=foods)
+                    yield Check(CheckKind.SEAT, name, title, blanks, say("common practice"))
 
     def _moment(self, second: int) -> datetime:
         assert self.planned is not None, "only a plan has times"
         return self.planned.problem.origin + timedelta(seconds=second - second % 60)
 
+    def _title(self, run: Run) -> str:
+        return self._titled(run.dish.title, run.without)
 
-def _title(run: Run) -> str:
-    return run.dish.title + "".join(f", without {food}" for food in run.without)
+    def _titled(self, title: str, without: Iterable[str]) -> str:
+        return ", ".join((title, *(self.tongue.say("without %(food)s", food=food) for food in without)))
 
+    def _at_most(self, known: Limit) -> str:
+        return "" if known.celsius is None else self._colder(known.celsius)
 
-def _at_most(known: Limit) -> str:
-    return "" if known.celsius is None else f"{show_temperature(known.celsius)} or colder"
+    def _colder(self, celsius: Fraction) -> str:
+        return self.tongue.say("%(degrees)s or colder", degrees=show_temperature(celsius, tongue=self.tongue))
