@@ -11,6 +11,7 @@ from recipec.emit.paths import COURSES, HOME, INGREDIENTS
 from recipec.emit.request import Paper
 from recipec.emit.when import day_text
 from recipec.larder.ingredient import ALLERGENS
+from recipec.model.event import Event
 from recipec.plan.sheet import DishSheet, IngredientLine
 
 CONTENTS = ("base.css", "contents.css")
@@ -20,7 +21,6 @@ _MEAL = (
     "pasta", "fish", "main", "side", "cheese", "dessert", "pudding", "cake", "petits fours", "drink",
     "sauce", "dressing", "component", "stock", "basic",
 )  # fmt: skip
-_NO_COURSE = "Without a course"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class Letter:
 def home(desk: Desk) -> tuple[Paper, ...]:
     """The home page: title, bookings, contents by course, and how to read a page."""
     events = tuple(
-        EventLink(event.title, desk.paths.event(event.key), day_text(event.serve) if event.serve else "")
+        EventLink(event.title, desk.paths.event(event.key), _day(desk, event))
         for event in sorted(
             desk.book.events,
             key=lambda event: (event.serve is None, event.serve and event.serve.isoformat(), event.key),
@@ -87,6 +87,10 @@ def home(desk: Desk) -> tuple[Paper, ...]:
             scripts=("figures.js", "dishes.js", "find.js"),
         ),
     )
+
+
+def _day(desk: Desk, event: Event) -> str:
+    return day_text(event.serve, desk.tongue.code) if event.serve else ""
 
 
 def courses(desk: Desk) -> tuple[Paper, ...]:
@@ -117,7 +121,7 @@ def chapters(desk: Desk) -> tuple[Chapter, ...]:
         by_course.setdefault(" ".join(sheet.course.split()).casefold(), []).append(sheet)
     return tuple(
         Chapter(
-            _capital(by_course[course][0].course) or _NO_COURSE,
+            _capital(by_course[course][0].course) or desk.tongue.say("Without a course"),
             tuple(link(desk, sheet.key) for sheet in by_title(by_course[course])),
         )
         for course in sorted(by_course, key=_course_place)
