@@ -7,6 +7,7 @@ from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
+from types import NoneType
 from typing import TypeAlias
 
 from recipec.emit.render import clean
@@ -16,7 +17,8 @@ Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | 
 
 def plain(value: object, leave_out: frozenset[str] = frozenset()) -> Plain:
     """A view as JSON has it: data as dictionaries by field, all texts cleaned as those of a page are. Fields named in `leave_out` are
-    left out, whatever holds them. Raises TypeError for what no template can print: such a field must be left out."""
+    left out, whatever holds them, and so is a field that is nothing to print (a language, a clock). Raises TypeError when all of
+    `value` is of that kind."""
     match value:
         case None | bool() | int() | float():
             return value
@@ -31,10 +33,12 @@ def plain(value: object, leave_out: frozenset[str] = frozenset()) -> Plain:
         case tuple() | list():
             return [plain(item, leave_out) for item in value]
         case _ if is_dataclass(value):
-            return {
-                field.name: plain(getattr(value, field.name), leave_out)
-                for field in fields(value)
-                if field.name not in leave_out
-            }
+            named = ((field.name, getattr(value, field.name)) for field in fields(value) if field.name not in leave_out)
+            return {name: plain(item, leave_out) for name, item in named if _printable(item)}
         case _:
             raise TypeError(f"no paper prints a {type(value).__name__}")
+
+
+def _printable(value: object) -> bool:
+    plain_types = (NoneType, bool, int, float, str, Enum, Fraction, Decimal, Mapping, tuple, list)
+    return isinstance(value, plain_types) or is_dataclass(value)
