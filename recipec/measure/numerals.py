@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 from types import MappingProxyType
 
 NO_BREAK = "\u00a0"
@@ -33,8 +34,11 @@ VULGAR: Mapping[Fraction, str] = MappingProxyType(
 )
 
 _PLACES = 3
+_MOST_NUMBERS = 1 << 12
+"""Numbers whose text is remembered: a book has few of them, and exact fractions are slow to take apart."""
 
 
+@lru_cache(maxsize=_MOST_NUMBERS)
 def mixed(value: Fraction) -> str:
     """`1½`, `¾`, `2`; a fraction without a sign of its own as `1 5/16`."""
     whole, part = divmod(value, 1)
@@ -46,6 +50,7 @@ def mixed(value: Fraction) -> str:
     return f"{whole} {part}" if whole else str(part)
 
 
+@lru_cache(maxsize=_MOST_NUMBERS)
 def decimal(value: Fraction, mark: str = ".") -> str:
     """`1.25`, `0.4`, `230`: exact where three decimals can, and otherwise by fraction: `1⅓`."""
     scaled = value * 10**_PLACES

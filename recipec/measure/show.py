@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from recipec.measure.language import Language, language_of
@@ -33,6 +34,9 @@ __all__ = [
     "show_temperature",
     "uneven",
 ]
+
+_MOST_AMOUNTS = 1 << 12
+"""Of amounts as they are written, how many texts are remembered: papers say each several times over."""
 
 Measures: TypeAlias = Literal["as written", "metric", "us"]
 
@@ -319,6 +323,7 @@ def _to_the_letter(amount: Amount, tongue: Language) -> Shown:
     return Shown(head + tail, False, low, high, head, tail, piece and high is not None and tongue.many(high))
 
 
+@lru_cache(maxsize=_MOST_AMOUNTS)
 def _exact(quantity: Quantity, tongue: Language) -> str:
     key = bare(quantity.unit)
 

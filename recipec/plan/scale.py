@@ -118,6 +118,8 @@ class Scaled:
             return None
         if Flag.PER_PLATE in use.flags:
             return None if self.plates is None else amount.scaled(self.plates)
+        if self.factor == 1:
+            return amount
         if use.basis is not None:
             return _times(amount, self._ratio(use.basis.thing, seen))
         if use.role in (Role.TAKE, Role.HANDLE):
