@@ -261,45 +261,7 @@ def _link_order(order: Order, event: Event, names: _Names, by_key: Mapping[str, 
         _check_amount(order.amount, order.span, target, notes)
     elif target.serves is None and (target.makes is None or target.makes.plate is None):
         _unsaid(target, order.span, "how many it serves", "serves: 4", notes)
-    for left_out in order.without:
-        _check_without(left_out, order, target, by_key, notes)
     return order._replace(dish=target.key)
-
-
-def _check_without(name: str, order: Order, target: Dish, by_key: Mapping[str, Dish], notes: Notes) -> None:
-    """`without X` must match one food of the dish, or one dish it is made with, at any depth."""
-    there: dict[str, Span] = {}
-    todo, seen = [target.key], set()
-    while todo:
-        key = todo.pop()
-        if key in seen:
-            continue
-        seen.add(key)
-        dish = by_key[key]
-        for use in dish.uses:
-            if use.role is Role.BUY:
-                there.setdefault(normal_name(use.name), use.span)
-                if use.item is not None:
-                    there.setdefault(use.item, use.span)
-        for number, linked in dish.links:
-            # A dish of the book can be left out whole: `without hazelnut dukkah`.
-            there.setdefault(normal_name(by_key[linked].title), dish.uses[number].span)
-            todo.append(linked)
-    wanted = normal_name(name)
-    if wanted in there:
-        return
-    ends = {span for known, span in there.items() if known.endswith(f" {wanted}")}
-    if len(ends) == 1:
-        return
-    near = nearest(wanted, sorted(there))
-    if ends:
-        message, hints = f"`without {name}` could mean several foods of {target.title}.", ["Write its name in full."]
-    else:
-        message = f"Nothing called `{name}` is in {target.title} to leave out."
-        hints = [f"Did you mean `without {near[0]}`?"] if near else ["Check the name against the dish."]
-    notes.add(
-        "cannot-leave-out", order.span, message, *hints, labels=tuple(Label(span, "this?") for span in sorted(ends))
-    )
 
 
 def _kitchen(event: Event, kitchens: tuple[Kitchen, ...], notes: Notes) -> str | None:

@@ -233,10 +233,16 @@ class _Courses:
                 plates = term.high
             else:
                 amount = self.measurer.food_amount(written, item.name.text)
-        without = tuple(detail.name.text for detail in item.details if isinstance(detail, tree.Without))
+        without = tuple(_bare(detail.name.text) for detail in item.details if isinstance(detail, tree.Without))
         seats = tuple(seat for detail in item.details if isinstance(detail, tree.ForSeats) for seat in detail.seats)
         note = tuple(detail.text for detail in item.details if isinstance(detail, tree.Treatment))
         return model.Order(food.span, item.name.text, None, plates, amount, without, seats, note)
+
+
+def _bare(words: str) -> str:
+    """`without the crumb` is `without crumb`."""
+    head, _, rest = words.partition(" ")
+    return rest.strip() or words if head.casefold() == "the" else words
 
 
 def _plain(block: tree.Block) -> str:

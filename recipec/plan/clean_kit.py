@@ -123,7 +123,7 @@ def _reached(numbers: Iterable[int], below: tuple[tuple[int, ...], ...]) -> set[
 
 
 def _left_out(leaving: Leaving, foods: tuple[str, ...], use: Use, dish: Dish) -> bool:
-    return any(leaving.is_food(use, food, dish) for food in foods)
+    return leaving.brings(use, foods, dish)
 
 
 def _holds(need: Need, larder: Larder, use: Use, _: Dish) -> bool:

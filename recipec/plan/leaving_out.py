@@ -1,26 +1,25 @@
-"""What goes when a food is left out of a dish: the marks, results and steps, through results and `our` dishes (rule 26).
+"""What goes when something is left out of a dish: the marks, results and steps, through results and `our` dishes (rule 26).
 
-A result, and a dish taken by `our`, is *made from* a food when nothing else of any weight is in it, or when that food is at least half of
-its weight as bought, water not counted; the cut at half is ours. What is made from it goes with it: its other foods too. Everything else
-it enters is made apart without it. Where a weight is not known nothing is taken to be made from it, and it is made apart.
+What is left out is a food, a dish taken by `our`, or a result or strand by its name; a name that is several of these leaves out all of
+them, in every dish that it is made of. A result, and a dish taken by `our`, is *made from* a food when nothing else of any weight is in it,
+or when that food is at least half of its weight as bought, water not counted; the cut at half is ours. What is made from it goes with it:
+its other foods too. Everything else it enters is made apart without it. Where a weight is not known nothing is taken to be made from it,
+and it is made apart.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
+from recipec.base.span import Span
 from recipec.larder.larder import Larder
 from recipec.larder.names import normal_name
-from recipec.measure.quantity import Amount, Dimension
-from recipec.model.dish import Dish, Flag, Role, Thing, Use
-from recipec.plan.batches_of_dish import Batch, batches_in
-from recipec.plan.joining import weigh
+from recipec.model.dish import Dish, Role, Strand, ThingKind, Use
 from recipec.plan.links import Links
-from recipec.plan.scale import written_plates
+from recipec.plan.made_from import Made, Stuck
 
 Chosen: TypeAlias = Mapping[tuple[str, int], int]
 """Which choice of a mark counts, by dish and number of the use: the place among (use, *use.choices). The first where nothing is said."""
@@ -28,14 +27,12 @@ Chosen: TypeAlias = Mapping[tuple[str, int], int]
 FIRST: Chosen = MappingProxyType({})
 """Every mark as it is written first."""
 
-_PINCHES = frozenset({"pinch", "dash", "drop", "splash", "knob", "handful", "sprig", "leaf"})
-_NO_WEIGHT = frozenset({Flag.TO_TASTE, Flag.TO_SERVE})
-
 
 class Left(NamedTuple):
     """What one dish loses. `gone` are numbers of uses, of every role; `swapped` those for which another choice counts now; `changed`
     those of dishes that are themselves made without it. `things` and `steps` are gone whole, `results` are the names of those things
-    that were made. `whole` when nothing is left of the dish, or it is made from what goes.
+    that were made. `whole` when nothing is left of the dish, or it is made from what goes. `stuck` are results that were to go and can't
+    be taken out: they are made whole, and only not used.
     """
 
     foods: tuple[str, ...] = ()
@@ -46,6 +43,7 @@ class Left(NamedTuple):
     steps: frozenset[int] = frozenset()
     results: tuple[str, ...] = ()
     whole: bool = False
+    stuck: tuple[Stuck, ...] = ()
 
     @property
     def touched(self) -> frozenset[int]:
@@ -65,6 +63,7 @@ class Leaving:
     larder: Larder
     chosen: Chosen = field(default_factory=lambda: FIRST)
     _known: dict[tuple[str, tuple[str, ...]], Left] = field(default_factory=dict)
+    _results: dict[str, Mapping[str, frozenset[str]]] = field(default_factory=dict)
 
     def left(self, dish: Dish, foods: tuple[str, ...]) -> Left:
         """What the dish loses without `foods`. Walked without recursion: chains may be long. A circle is cut where it closes."""
@@ -100,6 +99,7 @@ class Leaving:
         todo, seen = [dish], {dish.key}
         while todo:
             part = todo.pop()
+            found.update(food for food in foods if self.results(part, food))
             for use in part.uses:
                 if use.role not in (Role.BUY, Role.OUR):
                     continue
@@ -126,17 +126,61 @@ class Leaving:
             below, named = self.links.meant(dish, use), self.links.named(food)
             return below is not None and named is not None and below.key == named.key
         match = self.larder.find(food)
-        if match is not None and use.item == match.ingredient.key:
+        # `poached pears` is a result's name, not the pears.
+        if match is not None and not match.before and use.item == match.ingredient.key:
             return True
         return normal_name(food) in (use.thing, normal_name(use.name))
 
+    def results(self, dish: Dish, name: str) -> frozenset[str]:
+        """Keys of the things that a dish itself makes under that name: results that are not thrown away, and strands."""
+        known = self._results.get(dish.key)
+        if known is None:
+            known = self._results[dish.key] = results_by_name(dish)
+        return known.get(normal_name(name), frozenset())
+
+    def brings(self, use: Use, foods: tuple[str, ...], dish: Dish) -> bool:
+        """Whether a mark brings in what is left out: that food, or something that comes in for that result alone."""
+        if any(self.is_food(use, food, dish) for food in foods):
+            return True
+        return any(self.results(dish, food) for food in foods) and use.number in self.left(dish, foods).gone
+
     def named(self, dish: Dish, foods: tuple[str, ...]) -> tuple[str, ...]:
-        """Each food by the name the dish has it under: `nuts` may be the only `pine nuts` in it."""
-        return tuple(self._name(dish, food) for food in foods)
+        """Each food or result by the name the dish has it under: `nuts` may be the only `pine nuts` in it."""
+        return tuple(self._name(dish, plain_name(food)) for food in foods)
 
     def holds(self, dish: Dish, food: str) -> bool:
-        """Whether a mark of it, or of a dish it is made of, is that food."""
-        return any(self.is_food(use, food, part) for part in self.all_of(dish) for use in self.kept(part, ()))
+        """Whether a mark of it, or of a dish it is made of, is that food, or makes a result of that name."""
+        return any(
+            self.results(part, food) or any(self.is_food(use, food, part) for use in self.kept(part, ()))
+            for part in self.all_of(dish)
+        )
+
+    def ends(self, dish: Dish, food: str) -> dict[str, Span]:
+        """The names that end in these words, and where each is first met. A result made from the only such food is no second one."""
+        words = f" {normal_name(food)}"
+        foods: dict[str, Span] = {}
+        made: dict[str, Span] = {}
+        for part in self.all_of(dish):
+            for use in self.kept(part, ()):
+                if normal_name(use.name).endswith(words):
+                    foods.setdefault(normal_name(use.name), use.span)
+            origins = {thing.key: thing.origin for thing in part.things}
+            for name, keys in results_by_name(part).items():
+                if name.endswith(words):
+                    made.setdefault(name, min(origins[key] for key in keys))
+        if len(foods) == 1:
+            gone = {
+                name
+                for part in self.all_of(dish)
+                for name, keys in results_by_name(part).items()
+                if keys <= self._without(dish, part, tuple(foods)).things
+            }
+            made = {name: span for name, span in made.items() if name not in gone}
+        return {**made, **foods}
+
+    def _without(self, dish: Dish, part: Dish, foods: tuple[str, ...]) -> Left:
+        self.left(dish, foods)
+        return self.left(part, foods)
 
     def all_of(self, dish: Dish, foods: tuple[str, ...] = ()) -> Iterator[Dish]:
         """A dish and all the dishes it is made of without `foods`, each once."""
@@ -153,15 +197,11 @@ class Leaving:
     def _name(self, dish: Dish, food: str) -> str:
         if self.holds(dish, food):
             return food
-        name = f" {normal_name(food)}"
-        ends = {
-            known
-            for within in self.all_of(dish)
-            for use in self.kept(within, ())
-            for known in (normal_name(use.name),)
-            if known.endswith(name)
-        }
-        return ends.pop() if len(ends) == 1 else food
+        match = self.larder.find(food)
+        if match is not None and match.before and self.holds(dish, match.ingredient.name):
+            return match.ingredient.name
+        ends = self.ends(dish, food)
+        return next(iter(ends)) if len(ends) == 1 else food
 
     # ------------------------------------------------------------ one dish
 
@@ -190,13 +230,16 @@ class Leaving:
             below = self.links.meant(dish, kept)
             if below is not None and self._known.get((below.key, foods), NOTHING).touched:
                 changed.add(use.number)
-        if not gone:
+        named = frozenset(thing for food in foods for thing in self.results(dish, food))
+        if not gone and not named:
             return Left(foods, swapped=tuple(swapped), changed=frozenset(changed))
-        made = _Made(dish, self.larder, gone)
+        made = Made(dish, self.larder, set(gone), named)
         made.follow()
-        whole = made.is_made_from(
-            [use for use in dish.uses if use.role in (Role.BUY, Role.OUR)], dict.fromkeys(made.gone, True)
-        )
+        whole = made.whole
+        if named and gone:
+            alone = Made(dish, self.larder, set(gone))
+            alone.follow()
+            whole = whole or alone.whole
         names = {one.thing: one.name for step in dish.steps() for one in step.makes if not one.discarded}
         return Left(
             foods,
@@ -207,6 +250,7 @@ class Leaving:
             frozenset(made.steps),
             tuple(name for thing, name in names.items() if thing in made.things),
             whole,
+            tuple(made.stuck),
         )
 
     def barred(self, dish: Dish, choice: Use, foods: tuple[str, ...]) -> bool:
@@ -217,106 +261,25 @@ class Leaving:
         return below is not None and self._known.get((below.key, foods), NOTHING).whole
 
 
-@dataclass(slots=True)
-class _Made:
-    """One dish, followed in the order of its text from what goes to what is made from it."""
-
-    dish: Dish
-    larder: Larder
-    gone: set[int]
-    things: set[str] = field(default_factory=set)
-    steps: set[int] = field(default_factory=set)
-    known: dict[str, Thing] = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.known = {thing.key: thing for thing in self.dish.things}
-
-    def follow(self) -> None:
-        """`gone`, `things` and `steps` are complete afterwards."""
-        self._bought_things()
-        for batch in batches_in(self.dish):
-            own = [self.dish.uses[number] for number in batch.uses]
-            # A mention of what the batch itself brought in is no second helping of it.
-            brought = {use.thing for use in own if use.role in (Role.BUY, Role.OUR)}
-            taken = [use for use in own if use.role in (Role.BUY, Role.OUR) or use.thing not in brought]
-            gone = {use.number: use.number in self.gone or use.thing in self.things for use in taken}
-            carried = batch.carries is not None and batch.carries not in self.things
-            if not batch.final and not carried and self.is_made_from(taken, gone) and not self._wanted(batch, own):
-                self.gone |= {use.number for use in own}
-                self.things |= set(batch.made)
-                self.steps |= set(batch.steps)
-                self._bought_things()
-        self.gone |= {
-            use.number for use in self.dish.uses if use.role in (Role.TAKE, Role.HANDLE) and use.thing in self.things
-        }
-
-    def _bought_things(self) -> None:
-        """A thing goes when every mark that brings it in does."""
-        marks: dict[str, set[int]] = {}
-        for use in self.dish.uses:
-            if use.role in (Role.BUY, Role.OUR):
-                marks.setdefault(use.thing, set()).add(use.number)
-        self.things |= {thing for thing, numbers in marks.items() if numbers <= self.gone}
-
-    def _wanted(self, batch: Batch, own: Iterable[Use]) -> bool:
-        """Whether something else needs a food that comes in here and does not go by itself."""
-        stays = {use.thing for use in own if use.role in (Role.BUY, Role.OUR) and use.number not in self.gone}
-        later = (use for use in self.dish.uses if use.role in (Role.TAKE, Role.HANDLE) and use.number not in batch.uses)
-        return any(use.thing in stays for use in later)
-
-    def is_made_from(self, uses: Iterable[Use], gone: Mapping[int, bool]) -> bool:
-        """Whether what goes is all of these, or at least half of their weight."""
-        goes = stays = Fraction(0)
-        any_goes, unknown, more = False, False, False
-        for use in uses:
-            weight = self._weight(use)
-            if gone.get(use.number, False):
-                any_goes = True
-                goes += weight or 0
-                unknown |= weight is None
-            else:
-                stays += weight or 0
-                unknown |= weight is None
-                more |= weight is None or weight > 0
-        return any_goes and (not more or (not unknown and goes >= stays))
-
-    def _weight(self, use: Use) -> Fraction | None:
-        """Grams of a mark in the dish as written; 0 for water and what is only seasoning, None when unknown."""
-        if use.item is not None and use.item.rpartition(" ")[2] == "water":
-            return Fraction(0)
-        if use.flags & _NO_WEIGHT:
-            return Fraction(0)
-        item = None if use.item is None else self.larder.get(use.item)
-        thing = self.known.get(use.thing)
-        amount = use.amount
-        if amount is None and use.role in (Role.TAKE, Role.HANDLE) and thing is not None:
-            amount = thing.amount
-            if amount is not None and use.fraction is not None:
-                amount = amount.scaled(use.fraction)
-            item = None if thing.item is None else self.larder.get(thing.item)
-        if amount is None:
-            return None
-        if amount.terms and all(term.unit.name in _PINCHES for term in amount.terms):
-            return Fraction(0)
-        part = None if item is None or use.part is None else item.part(use.part)
-        number = amount.total()
-        if part is not None and number is not None and number.unit.name == "piece":
-            return number.high * part.amount
-        found = Fraction(0)
-        for term in weigh(amount, item, use.before):
-            weight = term.grams
-            if weight is None and use.role is not Role.BUY:
-                weight = _as_water(term.amount)
-            if weight is None:
-                return None
-            found += weight
-        if Flag.PER_PLATE in use.flags and use.role in (Role.BUY, Role.OUR):
-            plates = written_plates(self.dish)
-            return None if plates is None else found * plates
-        return found
+def results_by_name(dish: Dish) -> Mapping[str, frozenset[str]]:
+    """What a dish makes, by the names a cook has for it: those of its arrows, and `crumb` of `For the crumb:`."""
+    found: dict[str, set[str]] = {}
+    for thing in dish.things:
+        if thing.kind is ThingKind.MADE and not thing.discarded:
+            found.setdefault(normal_name(thing.name), set()).add(thing.key)
+    for strand in dish.strands:
+        if strand.makes is not None and strand.heading:
+            found.setdefault(strand_name(strand), set()).add(strand.makes)
+    return {name: frozenset(keys) for name, keys in found.items()}
 
 
-def _as_water(amount: Amount) -> Fraction | None:
-    """A gram a millilitre, for what the kitchen makes."""
-    term = amount.contents() or amount.terms[0]
-    return term.base_high if term.unit.dimension is Dimension.VOLUME else None
+def plain_name(words: str) -> str:
+    """`crumb` of `the crumb`."""
+    head, _, rest = words.partition(" ")
+    return rest.strip() or words if head.casefold() == "the" else words
+
+
+def strand_name(strand: Strand) -> str:
+    """`crumb` of `For the crumb`."""
+    words = normal_name(strand.heading.removesuffix(":").partition("(")[0])
+    return words.removeprefix("for the ").removeprefix("for ")

@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from recipec.model.dish import Dish, FoodAt
 from recipec.plan.action_types import Action, Work
-from recipec.plan.batches_of_dish import batches_in
+from recipec.plan.batches_of_dish import batches_in, uses_in
 from recipec.plan.demand import Run
 from recipec.plan.leaving_out import Left
 
@@ -42,7 +42,9 @@ def _fate(dish: Dish, work: Work, left: Left) -> tuple[str, ...]:
         return ("",) * len(work.actions)
     batch_of = {step: batch for batch in batches_in(dish) for step in batch.steps}
     things = set(left.things)
-    apart: set[str] = {dish.uses[number].thing for number in left.touched} - things
+    # What a step that is not done at all took of something leaves the rest of that as it is.
+    undone = {use for step in dish.steps() if step.number in left.steps for use in uses_in(step)}
+    apart: set[str] = {dish.uses[number].thing for number in left.touched - undone} - things
     fates: list[str] = []
     for action in work.actions:
         batch = batch_of.get(action.step)
