@@ -292,10 +292,14 @@ def _notes(book: Book, desk: Desk) -> Data:
         # The first is how many times it is, which the script says itself.
         return notes[1:] if factor > 2 or factor * 2 < 1 else notes
 
-    near, thrice, more, less = (at(Fraction(*pair)) for pair in ((3, 2), (3, 1), (5, 1), (1, 3)))
-    always = [note for note in near if note in thrice and note in less]
+    thrice, third = at(Fraction(3)), at(Fraction(1, 3))
+    if not thrice and not third:
+        return None
+    near, more = at(Fraction(3, 2)), at(Fraction(5)) if thrice else []
+    fifth = third if third == thrice else at(Fraction(1, 5))
+    always = [note for note in near if note in thrice and note in third]
     up = [note for note in thrice if note in more and note not in always]
-    down = [note for note in less if note in at(Fraction(1, 5)) and note not in always]
+    down = [note for note in third if note in fifth and note not in always]
     varies = any(note not in always and note not in up for note in (*near, *thrice, *more))
     found: dict[str, Data] = {"any": always, "more": up, "less": None if down == up else down, "varies": varies}
     return {name: value for name, value in found.items() if value is not None}

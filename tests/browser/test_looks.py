@@ -136,6 +136,16 @@ def test_no_page_is_wider_than_the_screen(watched: Watched, book: Path, size: st
         page.close()
 
 
+def test_countdowns_leave_a_telephone_s_page_in_order(watched: Watched, book: Path) -> None:
+    page = watched.open(book / "dishes" / "lamb-shoulder-with-apricots.html")
+    page.set_viewport_size({"width": 360, "height": 740})
+    in_use(page, "dishes")
+    board, method = (page.locator(part).bounding_box() for part in (".beside ul.tools", ".method"))
+    assert board
+    assert method
+    assert board["y"] + board["height"] <= method["y"]
+
+
 def test_the_board_stays_beside_the_steps_on_a_wide_screen_and_folds_on_any(watched: Watched, book: Path) -> None:
     page = watched.open(book / "dishes" / "lamb-shoulder-with-apricots.html")
     page.set_viewport_size({"width": 1440, "height": 640})
