@@ -12,6 +12,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import NamedTuple
 
+from recipec.measure.show_reading import show_temperature
 from recipec.measure.temperature import celsius_to_fahrenheit, fahrenheit_to_celsius
 from recipec.plan.figures import rows
 
@@ -130,3 +131,14 @@ def _met(choice: Limit, core: Core) -> bool:
     else:
         hot = core.degrees >= choice.celsius
     return hot and (core.seconds if core.seconds is not None else _PROBE_S) >= (choice.seconds or 0)
+
+
+def degrees(row: Limit) -> str:
+    """A row's temperature in words, one that has one."""
+    assert row.celsius is not None
+    return show_temperature(row.celsius)
+
+
+def sources(rows: Iterable[Limit | None]) -> str:
+    """Where these rows stand, each once, as a sentence."""
+    return "; ".join(dict.fromkeys(row.source for row in rows if row is not None)) + "."

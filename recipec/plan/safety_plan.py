@@ -1,6 +1,6 @@
 """How long food lies neither cold nor hot by the clock of an event's own plan, and how long it is held hot.
 
-What a dish says of its times is added up in `safety_holding`; here it is what the plan makes of them: the minutes between one task and
+What a dish says of its times is added up in `safety_zone`; here it is what the plan makes of them: the minutes between one task and
 the next, in which food stands wherever the last task left it, count as well.
 """
 
@@ -24,7 +24,7 @@ from recipec.plan.collide_words import clock, lasting
 from recipec.plan.kitchen_stock import Stock
 from recipec.plan.rules import LOCAL, Rules, edition, limit
 from recipec.plan.safety_foods import spoils
-from recipec.plan.safety_holding import dry_bake
+from recipec.plan.safety_keeping import dry_bake
 from recipec.plan.safety_trace import Food, Key, Left, Moment, Trace, Tracer, words_of
 from recipec.plan.timeline_types import Placed, Planned, Problem, Task, Work
 
