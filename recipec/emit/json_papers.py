@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from decimal import Decimal
 from importlib.resources import files
 from typing import TypeAlias
 
 from recipec.emit.card_text import piece_text, pieces_text
+from recipec.measure.currency import in_coins
 from recipec.measure.quantity import Amount, Quantity
 from recipec.measure.show import show_amount
 from recipec.model.prices import Money
@@ -76,14 +76,10 @@ def _term(term: Quantity) -> dict[str, Json]:
 
 
 def money_data(money: Money | None) -> Json:
-    """Money, its value as written; null where it is not known."""
+    """Money, its value in whole coins of its currency (`12.40`, `193` of yen); null where it is not known."""
     if money is None:
         return None
-    value = money.value
-    return {
-        "value": str(value.quantize(Decimal("0.01")) if value == value.quantize(Decimal("0.01")) else value),
-        "currency": money.currency,
-    }
+    return {"value": in_coins(money.value, money.currency), "currency": money.currency}
 
 
 def _shown(amount: AmountText | None) -> Json:

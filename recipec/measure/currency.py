@@ -23,6 +23,12 @@ def minor_unit(currency: str) -> Decimal:
     return Decimal(1).scaleb(-get_currency_precision(currency))
 
 
+def in_coins(value: Decimal, currency: str) -> str:
+    """A sum in digits alone, for scripts and for text a cook writes: `12.40`, `193` of yen. More decimals than the coins have are kept."""
+    coin = minor_unit(currency)
+    return f"{value.quantize(coin) if value == value.quantize(coin) else value:f}"
+
+
 @cache
 def _locale(language: str) -> Locale:
     """English for a language CLDR does not know."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
 
 from recipec.base.finding import Finding, Label
 from recipec.base.span import Span
+from recipec.measure.currency import in_coins
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.model.prices import Money, Price
@@ -133,11 +133,8 @@ def _rate_hints(currency: str, other: str, else_: str) -> tuple[str, ...]:
 
 
 def money_words(money: Money) -> str:
-    """`12.40 GBP`, as a budget is written."""
-    value = (
-        money.value.quantize(Decimal("0.01")) if money.value == money.value.quantize(Decimal("0.01")) else money.value
-    )
-    return f"{value} {money.currency}"
+    """`12.40 GBP`, `193 JPY`, as a budget is written."""
+    return f"{in_coins(money.value, money.currency)} {money.currency}"
 
 
 def listed(names: Sequence[str]) -> str:

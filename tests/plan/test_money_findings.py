@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,11 @@ from recipec.base.finding import Finding, Severity
 from recipec.book.compile import against, check_book, compile_book
 from recipec.book.money import money_of
 from recipec.book.start import start_book
+from recipec.emit.json_papers import money_data
+from recipec.measure.currency import in_coins
+from recipec.model.prices import Money
 from recipec.plan.market import market
+from recipec.plan.money_findings import money_words
 
 DISH = """Braised lentils
 serves: 4
@@ -184,3 +189,36 @@ def test_a_new_book_is_in_order_too(tmp_path: Path) -> None:
     started = start_book(tmp_path / "new")
     assert isinstance(started, tuple)
     assert compile_book(tmp_path / "new", cached=False).findings == ()
+
+
+def test_sums_in_findings_have_the_coins_of_their_currency(tmp_path: Path) -> None:
+    rows = [
+        "lentils,500 g,312,Quay Stores,",
+        "bay leaves,20 leaves,180,Quay Stores,",
+        "parsley,1 bunch,90.0,Quay Stores,",
+    ]
+    found = said(write(tmp_path, prices=rows, facts="budget: 800 JPY", settings='currency = "JPY"'))
+    (over,) = (one for one in found if one.slug == "over-budget")
+    assert " JPY" in over.message
+    # There is no hundredth of a yen.
+    assert over.message == "What is to be bought comes to 984 JPY, 184 JPY over the budget."
+
+
+@pytest.mark.parametrize(
+    ("value", "currency", "words"),
+    [
+        ("193", "JPY", "193"),
+        ("193.0", "JPY", "193"),
+        ("12.4", "GBP", "12.40"),
+        ("12.40", "GBP", "12.40"),
+        ("0.125", "GBP", "0.125"),
+        ("2.5", "KWD", "2.500"),
+        ("1E+3", "JPY", "1000"),
+        ("12.4", "XQQ", "12.40"),
+    ],
+)
+def test_sums_in_digits(value: str, currency: str, words: str) -> None:
+    money = Money(Decimal(value), currency)
+    assert in_coins(money.value, currency) == words
+    assert money_data(money) == {"value": words, "currency": currency}
+    assert money_words(money) == f"{words} {currency}"
