@@ -128,7 +128,7 @@ def _words(language: str, template: str) -> Mapping[str, str]:
         return MappingProxyType({})
     texts = [
         text.replace('\\"', '"')
-        for name in ("base.typ", template)
+        for name in ("pieces.typ", "base.typ", template)
         for text in _SAID.findall((site_dir() / "typst" / name).read_text(encoding="utf-8"))
     ]
     said = {text: tongue.say(text) for text in sorted(set(texts))}
