@@ -70,8 +70,9 @@ class Language:
         """A sentence of ours in this language, with `%(name)s` filled in. `context` tells apart English words that are one there and two
         elsewhere."""
         found = self._messages.get((context, message))
-        text = found[0] if found and found[0] else message
-        return text % values if values else text
+        if not found or not found[0]:
+            return message % values if values else message
+        return _filled(found[0], values)
 
     def count(self, one: str, many: str, number: Fraction | int, /, *, context: str = "", **values: object) -> str:
         """The same of a sentence that has a number in it: `number` settles which of the two forms."""
@@ -80,8 +81,15 @@ class Language:
     def form(self, one: str, many: str, several: bool, /, *, context: str = "", **values: object) -> str:
         """As `count`, where it is known already which form."""
         found = self._messages.get((context, one))
-        text = (many if several else one) if not found or not all(found) else found[-1 if several else 0]
-        return text % values if values else text
+        if not found or not all(found):
+            text = many if several else one
+            return text % values if values else text
+        return _filled(found[-1 if several else 0], values)
+
+
+def _filled(text: str, values: Mapping[str, object]) -> str:
+    # A unit such as `Min.` has a full stop of its own, which ends a sentence too.
+    return (text % values).replace("..", ".") if values else text
 
 
 ENGLISH = Language("en")

@@ -61,10 +61,12 @@ _NUMBER = re.compile(r"[\d¼½¾⅐-⅞][\d\s./⁄¼½¾⅐-⅞%–-]*")
 
 def pieces_of(pieces: Iterable[Piece], desk: Desk, links: Links) -> Iterator[SheetPiece]:
     """All pieces, in order."""
+    stopped = False
     for piece in pieces:
         match piece:
             case Words():
-                yield WordsPiece(piece.text)
+                # `15 Min.` at the end of a sentence has its full stop.
+                yield WordsPiece(piece.text.removeprefix(".") if stopped else piece.text)
             case FoodAt():
                 yield food_piece(desk.dish.uses[piece.use], desk, links)
                 if piece.plus is not None:
@@ -73,7 +75,11 @@ def pieces_of(pieces: Iterable[Piece], desk: Desk, links: Links) -> Iterator[She
             case GearAt():
                 yield gear_piece(desk.dish.gear[piece.gear], desk)
             case ReadingAt():
-                yield reading_piece(piece.reading, desk)
+                shown = reading_piece(piece.reading, desk)
+                yield shown
+                stopped = shown.text.endswith(".") and not (shown.also or shown.cue or shown.check_at or shown.remarks)
+                continue
+        stopped = False
 
 
 def food_piece(use: Use, desk: Desk, links: Links) -> FoodPiece:

@@ -112,8 +112,9 @@ def _seconds(value: Fraction) -> int:
 def touch_text(touch: Touch, tongue: Language = ENGLISH) -> str:
     """`turn at 20 min`, `baste every 30 min`."""
     time = show_duration(touch.seconds, None, tongue)
-    words = "%(verb)s every %(time)s" if touch.every else "%(verb)s at %(time)s"
-    return tongue.say(words, verb=touch.verb, time=time)
+    if touch.every:
+        return tongue.say("%(verb)s every %(time)s", verb=touch.verb, time=time)
+    return tongue.say("%(verb)s at %(time)s", verb=touch.verb, time=time)
 
 
 def _temperature(value: Temperature, reading: Reading, cue: str, desk: Desk) -> ReadingPiece:

@@ -34,7 +34,7 @@ def text_of(action: Action, desk: Desk, links: Links, out: frozenset[int] = froz
             pieces.append(piece)
     words = "".join(map(_said, pieces_of(pieces, desk, links)))
     words = _BEFORE_STOP.sub(r"\1", _SPACES.sub(" ", words)).strip()
-    words = _TRAILING.sub("", _LEADING.sub("", words))
+    words = _TRAILING.sub("", _LEADING.sub("", words)).replace("..", ".")
     if not words:
         return ""
     text = words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")

@@ -37,7 +37,6 @@ from recipec.plan.wording import _COUNTED_PARTS, _PART_PLURALS
 _PACKAGE = Path(__file__).resolve().parents[2] / "recipec"
 _ASKED = ("say", "count", "form")
 _ASKED_IN_TYPST = re.compile(r'\bw\)?\("(?P<text>(?:[^"\\]|\\.)*)"')
-_SIZES = ("small", "medium", "large", "heaped", "scant")
 _PACES = ("per plate", "per piece", "per side", "per kg")
 
 
@@ -114,7 +113,7 @@ def _of_tables() -> Iterator[Message]:
             yield Message("unit", word(key, False), word(key, True), "units")
     for key in sorted(NOMINAL):
         yield Message("amount", f"a{NO_BREAK}{word(key, False)}", "", "units")
-    for size in _SIZES:
+    for size in _table("sizes"):
         yield Message("size", size, size, "sizes")
     for state in State:
         if state.value:
