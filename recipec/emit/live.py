@@ -259,10 +259,12 @@ class _Walk:
         if total is None:
             return None
         if makes.noun:
-            other = in_number(makes.noun, None, not total.high > 1)
+            other = in_number(makes.noun, None, not total.high > 1, self.slots.desk.tongue)
             return self.slots.plain(makes.amount, (makes.noun, other))
         if total.unit.name == "piece":
-            return self.slots.plain(makes.amount, ("piece", "pieces"), by_shown=True)
+            tongue = self.slots.desk.tongue
+            one, many = (tongue.form("piece", "pieces", several, context="unit") for several in (False, True))
+            return self.slots.plain(makes.amount, (one, many), by_shown=True)
         return self.slots.plain(makes.amount)
 
 

@@ -22,7 +22,8 @@ def _words(tongue: Language) -> Mapping[str, Data]:
         "each": tongue.say("%(much)s each"),
         "times": tongue.say("This is %(number)s times the dish as written."),
         "of": tongue.say("This is %(number)s of the dish as written."),
-        "partOf": tongue.say("%(part)s of "),
+        "partOf": tongue.say("%(part)s of"),
+        "timeFor": tongue.say("%(time)s for %(plates)s"),
         "forPlates": tongue.say("for %(plates)s"),
         "check": tongue.say("check from %(time)s"),
         "varies": tongue.say(

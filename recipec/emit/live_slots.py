@@ -73,7 +73,10 @@ class Slots:
         if slot is None:
             return None
         if alternative:
-            slot["L"] = [" ".join((*_listed(of_word(self.desk.amount(use))), *use.before)), self._rest_of_line(use)]
+            slot["L"] = [
+                " ".join((*_listed(of_word(self.desk.amount(use), self.desk.tongue)), *use.before)),
+                self._rest_of_line(use),
+            ]
         return self.amounts.add(slot)
 
     def merged(self, uses: list[Use]) -> int | None:
@@ -106,10 +109,12 @@ class Slots:
         if first.terms != use.amount.terms:
             slot["r"] = _terms(use.amount, use.amount)
         self._name(slot, use, first)
-        # By the larder's word for a part: one, and several.
-        parts = [part_word(use, use.amount._replace(terms=(_ones(many, first),))) for many in (1, 2)]
-        if parts[0]:
-            slot["P"] = list(parts)
+        single = part_word(use, None)
+        if single:
+            several = part_word(use, use.amount._replace(terms=(_ones(2, first),)))
+            slot["P"] = [
+                self.desk.tongue.form(single, word, word != single, context="part") for word in (single, several)
+            ]
         return slot
 
     def _name(self, slot: dict[str, Data], use: Use, amount: Amount) -> None:
@@ -117,17 +122,17 @@ class Slots:
         names = [name]
         was = None if use.amount is None else use.amount.total()
         if was is not None and was.unit.name == "piece":
-            other = in_number(name, item, not was.high > 1)
+            other = in_number(name, item, not was.high > 1, self.desk.tongue)
             names += [] if other == name else [other]
         slot["N"] = list(names)
         rest = slot.get("q")
         if isinstance(rest, str) and rest:
             alone = rest.removeprefix("beaten ") if "beaten" in use.before else rest
             of = (rest, None) if use.part else (name, item)
-            slot["Q"] = [alone, in_number(*of, False), in_number(*of, True)]
+            slot["Q"] = [alone, *(in_number(*of, several, self.desk.tongue) for several in (False, True))]
 
     def _rest_of_line(self, use: Use) -> str:
-        return "".join(f", {word}" for word in (basis_of(use, self.desk.dish), *use.after) if word)
+        return "".join(f", {word}" for word in (basis_of(use, self.desk.dish, self.desk.style), *use.after) if word)
 
     # ------------------------------------------------------------ what goes by the measures alone
 
@@ -141,15 +146,16 @@ class Slots:
         amount = use.amount
         if amount is None or Flag.PER_PLATE not in use.flags:
             return None
-        return self.triple(
-            f"{show_amount(amount, Style(measures, self.desk.style.language), written=True).text} per plate"
-            for measures in MEASURES
-        )
+        styles = [Style(measures, self.desk.style.language) for measures in MEASURES]
+        said = [show_amount(amount, style, written=True).text for style in styles]
+        return self.triple(self.desk.tongue.say("%(much)s per plate", much=much) for much in said)
 
     def by_plate_here(self, use: Use) -> tuple[int | None, int | None]:
         """The same in a step: what stands before the name, and after it."""
         said = [self._in(measures)._amount_of(use) for measures in MEASURES]
-        return self.triple(head for head, _ in said), self.triple(f"{tail} per plate" for _, tail in said)
+        return self.triple(head for head, _ in said), self.triple(
+            self.desk.tongue.say("%(much)s per plate", much=tail) for _, tail in said
+        )
 
     def _amount_of(self, use: Use) -> tuple[str, str]:
         if use.amount is None:
@@ -177,9 +183,9 @@ class Slots:
         name = gear.name if grows else gear_name(gear, ones, article=False)
         found: dict[str, Data] = {"N": name, "S": remark, "R": 1 if grows and more else more}
         if gear.same:
-            found["T"] = "the "
+            found["T"] = self.desk.tongue.say("the", context="mark").strip()
         if grows:
-            found |= {"C": gear.pieces, "I": in_number(gear.name, None, False)}
+            found |= {"C": gear.pieces, "I": in_number(gear.name, None, False, self.desk.tongue)}
         return self.gears.add(found)
 
     # ------------------------------------------------------------ readings

@@ -48,7 +48,7 @@
       var code = element.dataset.u, place = parseInt(code, 10), words = use(place), what = code.slice(-1);
       put(element,
         what === "h" ? words.head : what === "t" ? words.tail : what === "n" ? words.name :
-        what === "p" ? words.part && ", " + words.part : what === "l" ? words.part && Sums.fill(say.partOf, { part: words.part }) :
+        what === "p" ? words.part && ", " + words.part : what === "l" ? words.part && Sums.fill(say.partOf, { part: words.part }) + " " :
         what === "L" ? Sums.line(slots.amounts[place], words) :
         what === "c" && whole(words).indexOf(say.about) ? say.about + whole(words) : whole(words));
     });
@@ -63,7 +63,7 @@
       var ends = slots.paces[parseInt(element.dataset.t, 10)].map(end => Sums.mul(Sums.read(end), state.plates));
       var what = element.dataset.t.slice(-1);
       if (what === "s") element.dataset.s = String(ends[0]) === String(ends[1]) ? String(Sums.ceil(ends[0])) : ends.map(Sums.ceil).join("-");
-      else if (what === "r") put(element, Sums.duration(ends[0], ends[1]) + " " + Sums.fill(say.forPlates, { plates: forPlates }));
+      else if (what === "r") put(element, Sums.fill(say.timeFor, { time: Sums.duration(ends[0], ends[1]), plates: Sums.plates(state.plates) }));
       else put(element, Sums.fill(say.check, { time: Sums.duration(ends[0], ends[0]) }));
     });
     if (much) {

@@ -530,7 +530,7 @@ var Sums = (() => {
       name = number + " " + (number > 1 ? name : slot.I);
     }
     if (slot.R && !one) remark.push(slot.R === 1 ? forPlates && fill(fig.say.forPlates, { plates: forPlates }) : slot.R);
-    return { name: (slot.T || "") + name, remark: remark.filter(Boolean).join(", ") };
+    return { name: (slot.T ? slot.T + " " : "") + name, remark: remark.filter(Boolean).join(", ") };
   }
 
   return {

@@ -12,10 +12,12 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from conftest import Watched
+from conftest import Watched, put_on_disk
+from playwright.sync_api import Page
 
 from recipec.emit.desk import desk_for_one, sheet
 from recipec.emit.dish_page import dish_page
+from recipec.emit.live_slots import MEASURES
 from recipec.emit.paper import Request
 from recipec.measure.quantity import Amount, one, quantity
 from recipec.measure.units import unit
@@ -24,7 +26,6 @@ from recipec.plan.scale import written_plates
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 MOST = 40
-SHOWS = {"as written": "as written", "metric": "metric", "us": "us"}
 
 # All words of a page that go by the plates or the measures, block by block. The text of a page of the compiler's is read by the same
 # function, so that both come through one parser.
@@ -60,11 +61,11 @@ PARSED = f"""
 """
 
 
-def wanted(request: Request, key: str) -> Iterator[tuple[int, Fraction | Amount | None]]:
+def wanted(request: Request, key: str, most: int) -> Iterator[tuple[int, Fraction | Amount | None]]:
     dish = request.book.dish(key)
     assert dish is not None
     written = written_plates(dish)
-    for number in range(1, MOST + 1):
+    for number in range(1, most + 1):
         if written is not None:
             yield number, None if number == written else Fraction(number)
         elif dish.makes is not None:
@@ -76,17 +77,30 @@ def wanted(request: Request, key: str) -> Iterator[tuple[int, Fraction | Amount 
 KEYS = sorted(file.stem for file in (Path(__file__).parents[2] / "recipes" / "dishes").glob("*.dish"))
 
 
-@pytest.mark.parametrize("key", KEYS)
-def test_the_page_says_what_the_compiler_says(request_: Request, book: Path, watched: Watched, key: str) -> None:
-    numbers = [number for number, _ in wanted(request_, key)]
-    page = watched.open(book / "dishes" / f"{key}.html")
-    said = page.evaluate(ALL, [numbers, list(SHOWS)])
-    for measures, show in SHOWS.items():
-        settings = request_.book.settings._replace(show=show)
-        so = replace(request_, book=request_.book._replace(settings=settings))
-        on_desk = desk_for_one(so)
-        pages = [dish_page(on_desk, sheet(so, key, much)).data.decode("utf-8") for _, much in wanted(so, key)]
+def compare(page: Page, request: Request, key: str, most: int, shows: tuple[str, ...]) -> None:
+    numbers = [number for number, _ in wanted(request, key, most)]
+    said = page.evaluate(ALL, [numbers, list(shows)])
+    for show in shows:
+        settings = request.book.settings._replace(show=show)
+        so = replace(request, book=request.book._replace(settings=settings))
+        pages = [
+            dish_page(desk_for_one(so), sheet(so, key, much)).data.decode("utf-8") for _, much in wanted(so, key, most)
+        ]
         printed = page.evaluate(PARSED, pages)
         for number, lines in zip(numbers, printed, strict=True):
             assert len(lines) > 5
-            assert said[f"{measures} {number}"] == lines, (measures, number)
+            assert said[f"{show} {number}"] == lines, (show, number)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_the_page_says_what_the_compiler_says(request_: Request, book: Path, watched: Watched, key: str) -> None:
+    compare(watched.open(book / "dishes" / f"{key}.html"), request_, key, MOST, MEASURES)
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_in_other_languages_too(request_: Request, watched: Watched, tmp_path: Path, language: str) -> None:
+    settings = request_.book.settings._replace(language=language)
+    so = replace(request_, book=request_.book._replace(settings=settings))
+    out = put_on_disk(so, tmp_path)
+    for key in KEYS:
+        compare(watched.open(out / "dishes" / f"{key}.html"), so, key, 5, ("metric",))
