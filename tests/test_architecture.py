@@ -47,7 +47,7 @@ LIBRARIES: dict[str, str | tuple[str, ...]] = {
 }
 
 # Libraries too slow for the check of one dish: nowhere at the top of a module that such a check loads.
-LAZY = {"lark", "interegular", "pint", "babel", "jinja2", "platformdirs", "watchdog", "ortools"}
+LAZY = {"lark", "interegular", "pint", "babel", "jinja2", "typst", "platformdirs", "watchdog", "ortools"}
 
 
 class Import(NamedTuple):
