@@ -36,6 +36,11 @@ def test_every_folder_is_on_the_map() -> None:
     assert not missing
 
 
+def test_every_judge_of_safety_is_told_of() -> None:
+    judges = {f"recipec/plan/{path.name}" for path in (ROOT / "recipec" / "plan").glob("safety_*.py")}
+    assert judges <= set(named_paths(DEVELOPERS))
+
+
 def test_the_map_is_in_ring_order() -> None:
     from tests.test_architecture import RINGS
 
