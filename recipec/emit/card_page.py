@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 from recipec.emit.cookbook import much
 from recipec.emit.desk import Desk, desk_for_one, page_name, paper_size, sheet
 from recipec.emit.dish_page import board, holds, shown_strands
+from recipec.emit.fractions import set_fractions
 from recipec.emit.render import clean
 from recipec.emit.request import Paper, Request
 from recipec.emit.version_cards import Version, ordered_versions
@@ -42,7 +43,10 @@ def loud(text: str) -> Markup:
     parts: list[Markup] = []
     end = 0
     for match in FIGURE.finditer(text):
-        parts += [escape(text[end : match.start()]), Markup('<b class="big">{}</b>').format(match.group())]
+        parts += [
+            escape(text[end : match.start()]),
+            Markup('<b class="big">{}</b>').format(set_fractions(match.group())),
+        ]
         end = match.end()
     return Markup("").join([*parts, escape(text[end:])])
 

@@ -38,7 +38,8 @@ def market_text(market: Market, language: str = "en") -> str:
 def asked_text(asked: Asked, tongue: Language = ENGLISH) -> str:
     """`2 cloves: Braised shoulder, braised-shoulder.dish:14`."""
     much = ", ".join((asked.text, *(tongue.say("without %(food)s", food=food) for food in asked.apart)))
-    return f"{much}: {asked.title}, {asked.span.source.name}:{asked.span.position.line}"
+    place = f"{asked.span.source.name}:{asked.span.position.line}"
+    return tongue.say("%(much)s: %(dish)s, %(place)s", much=much, dish=asked.title, place=place)
 
 
 def buy_text(line: MarketLine) -> str:

@@ -11,6 +11,7 @@ from functools import cache
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recipec.base.places import site_dir
+from recipec.emit.fractions import set_fractions
 from recipec.emit.squeeze import squeezed_script
 
 # Control characters have no place in HTML, and lone surrogates none in UTF-8. Embeddings, overrides and isolates
@@ -27,7 +28,7 @@ def clean(text: str) -> str:
 
 @cache
 def _environment() -> Environment:
-    return Environment(
+    environment = Environment(
         loader=FileSystemLoader(site_dir() / "templates"),
         autoescape=True,
         undefined=StrictUndefined,
@@ -37,6 +38,8 @@ def _environment() -> Environment:
         auto_reload=False,
         cache_size=-1,
     )
+    environment.filters["fractions"] = set_fractions
+    return environment
 
 
 def page(template: str, **context: object) -> bytes:
