@@ -308,6 +308,14 @@ class Words:
                 return self._hot(line, say("Turn %(oven)s to %(degrees)s", **self._oven(heat)))
             case LineKind.OFF if heat is not None:
                 return say("Turn %(oven)s off.", oven=_the_oven(heat, self.tongue))
+            case LineKind.TOUCH if heat is not None and line.until is not None:
+                until = self.clock.time(line.until)
+                return say(
+                    "Hold in %(oven)s at %(degrees)s until %(time)s: %(what)s.",
+                    what=line.what,
+                    time=until,
+                    **self._oven(heat),
+                )
             case LineKind.TOUCH:
                 touch = touch_words(line.text, self.tongue)
                 touch = touch[:1].upper() + touch[1:]

@@ -8,7 +8,7 @@ from datetime import timedelta
 from recipec.base.span import Span
 from recipec.plan.schedule_bounds import narrowed, starts, watched
 from recipec.plan.schedule_model import Part, PartKind
-from recipec.plan.timeline_types import Collision, Fix, PoolKind, Problem
+from recipec.plan.timeline_types import Collision, Fix, Keep, PoolKind, Problem
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -150,8 +150,9 @@ def _text(problem: Problem, found: Sequence[Part], takers: Sequence[int]) -> str
 def _what_is_short(problem: Problem, found: Sequence[Part], takers: Sequence[int]) -> str:
     pools = sorted({pool for part in found if (pool := pool_of(problem, part)) is not None})
     said = []
-    if any(part.kind is PartKind.OVEN for part in found):
-        said.append(_oven(problem, takers))
+    held = [problem.keeps[part.place] for part in found if part.kind is PartKind.KEEP]
+    if any(part.kind is PartKind.OVEN for part in found) or any(keep.oven for keep in held):
+        said.append(_oven(problem, found, held))
     for index in pools:
         short = problem.pools[index]
         if short.kind is PoolKind.OVEN:
@@ -178,17 +179,18 @@ def _pieces(problem: Problem, part: Part) -> int:
     return problem.tasks[part.place].gear[part.need].pieces
 
 
-def _oven(problem: Problem, takers: Sequence[int]) -> str:
+def _oven(problem: Problem, found: Sequence[Part], held: Sequence[Keep]) -> str:
+    takers = _takers(problem, [part for part in found if part.kind is not PartKind.KEEP])
     wanted: dict[str, list[str]] = {}
     shelves = 0
     name, number_of, number_shelves = "oven", 1, 1
-    for task in takers:
-        need = problem.tasks[task].oven
+    tasks = [(problem.tasks[task].oven, named(problem, task)) for task in takers]
+    for need, what in (*tasks, *((keep.oven, f"holding the {keep.what}") for keep in held)):
         if need is not None:
             pool = problem.pools[need.pool]
             name, number_of, number_shelves = pool.name, pool.number, pool.shelves
             low, high = celsius(need.low), celsius(need.high)
-            wanted.setdefault(low if low == high else f"{low} to {high}", []).append(named(problem, task))
+            wanted.setdefault(low if low == high else f"{low} to {high}", []).append(what)
             shelves += need.shelves
     the = f"the {name} is" if number_of == 1 else f"the {counted(number_of, name)} are"
     if len(wanted) > 1:

@@ -16,6 +16,7 @@ from recipec.plan.timeline_types import (
     GearNeed,
     Keep,
     Link,
+    OvenNeed,
     Pool,
     PoolKind,
     Task,
@@ -113,6 +114,23 @@ class Draft:
         """Something the kitchen can't do, once for each mark."""
         if all((known.slug, known.span) != (trouble.slug, trouble.span) for known in self.troubles):
             self.troubles.append(trouble)
+
+    # ------------------------------------------------------------ held hot in an oven
+
+    def held_hot(self, hold: Hold, first: int, last: int, what: str, course: int | None = None) -> None:
+        """A shelf of the oven that the hold names, at a usual temperature for holding, from the end of `first` to the start of `last`, or
+        until a course is on the pass."""
+        if not hold.vessel or is_cold(hold):
+            return
+        piece = self.stock.find(hold.vessel)
+        if piece.kind != "oven":
+            return
+        pool = self.kind_pool("oven") if piece.line is None else self.pool(piece)
+        # The figures are those of the dial, which a fan makes lower for the same heat.
+        fan = int(FAN_BELOW) * 10 if self.pools[pool].fan else 0
+        low, high = (int(figure(f"hold in the oven {end}") * 10) + fan for end in ("from", "to"))
+        need = OvenNeed(pool, low, high, 1)
+        self.keeps.append(Keep(GearNeed(pool, 1), first, last, True, True, what, course, need, seconds("stand hot")))
 
     # ------------------------------------------------------------ room in fridge and freezer
 

@@ -55,6 +55,8 @@ def uses(planned: Planned) -> tuple[Taken, ...]:
         end = end if keep.course is None else problem.courses[keep.course].at
         run = problem.tasks[keep.first].run
         what = keep.what or problem.tasks[keep.first].what
+        if keep.oven is not None and not units:
+            continue
         found.append(Taken(keep.need.pool, start, end, keep.need.pieces, units, run, None, what))
     return tuple(sorted(found, key=lambda use: (use.start, use.end, use.pool, use.units, use.what)))
 

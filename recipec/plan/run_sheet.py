@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from recipec.plan.run_sheet_types import CourseLine, Heat, LineKind, OnGear, RunDay, RunLine, RunSheet
+from recipec.plan.schedule_bounds import change_s, kept_from
 from recipec.plan.timeline_types import Attend, Placed, Planned, Pool, PoolKind, Problem, Setting, Task, Work
 
 _DAY = 86_400
@@ -122,7 +123,7 @@ class _Sheet:
         first = min((course.at for course in self.problem.courses), default=self.problem.day[0])
         if not self.plan.placed:
             return RunSheet(first, (), ())
-        lines = [*self._tasks(), *self._ovens(), *self._courses_lines()]
+        lines = [*self._tasks(), *self._holds(), *self._ovens(), *self._courses_lines()]
         lines += self._people({self._day(line.at) for line in lines if line.kind is LineKind.TASK})
         lines.sort(key=_place)
         days = sorted({self._day(line.at) for line in lines})
@@ -181,6 +182,24 @@ class _Sheet:
         if told and not self._goes_on(placed):
             yield _brief(line, placed.end, LineKind.READY, "ready", "")
 
+    def _holds(self) -> Iterator[RunLine]:
+        """What goes into an oven to be held hot."""
+        for place, (keep, units) in enumerate(zip(self.problem.keeps, self.plan.keeps, strict=False), 1):
+            if keep.oven is None or not units:
+                continue
+            start, end = kept_from(self.problem, [placed.start for placed in self.plan.placed], keep)
+            heat = next(
+                heat_of(self.problem, row)
+                for row in self.plan.settings
+                if (row.pool, row.oven) == (keep.oven.pool, units[0]) and row.start <= start and end <= row.end
+            )
+            maker = self.problem.tasks[keep.first]
+            course = None if maker.run is None else self.problem.runs[maker.run].course
+            yield RunLine(
+                start, LineKind.TOUCH, self.numbers.get(keep.first, 0), f"{self.ids[keep.first]}.touch.hold{place}", keep.first,
+                text="hold", what=keep.what, run=maker.run, course=course, heat=heat, until=end
+            )  # fmt: skip
+
     def _wait(self, placed: Placed) -> int | None:
         if self.slack is None or placed.task >= len(self.slack.tasks):
             return None
@@ -219,9 +238,10 @@ class _Sheet:
             if goes_on and last is not None and last.celsius == setting.celsius:
                 pass
             elif goes_on and last is not None:
-                yield RunLine(
-                    setting.lit, LineKind.CHANGED, heat=heat, was=heat_of(self.problem, last), until=setting.start
-                )
+                falls = change_s(self.problem.pools[setting.pool], last.celsius, setting.celsius)
+                # With what is held in it, it is still falling then.
+                until = setting.start if setting.start - setting.lit >= falls else None
+                yield RunLine(setting.lit, LineKind.CHANGED, heat=heat, was=heat_of(self.problem, last), until=until)
             else:
                 yield RunLine(setting.lit, LineKind.LIT, heat=heat, until=setting.start)
             if following is None or not _same_oven(setting, following) or following.lit - setting.end >= _COLD_S:

@@ -335,6 +335,8 @@ class DishTasks:
             (one.thing, one.name, one.hold, boxed(desk.scaled.made(one))) for one in used_of(before, after, self.dish)
         ]
         for thing, name, hold, room in left or [(f"step {before.step}", self.dish.title, None, 0)]:
+            if hold is not None:
+                draft.held_hot(hold, first, last, name)
             need = draft.room_of(first, hold, room)
             if need is not None:
                 draft.room((self.dish.key, thing, makers[0]), need, first, last, name)

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from recipec.plan.timeline_types import Attend, Pool, PoolKind, Problem, Task
+from recipec.plan.timeline_types import Attend, Keep, OvenNeed, Pool, PoolKind, Problem, Task
 
 COLD = 200  # tenths of a degree Celsius: a kitchen, and an oven that is off
 HOUR = 3600
@@ -39,9 +39,18 @@ def change_s(pool: Pool, old: int, new: int) -> int:
 def settings_of(problem: Problem, task: Task) -> tuple[int, ...]:
     """What its oven may be set to, tenths of °C, lowest first: the ends of its tolerance, whole steps of a dial between, and the ends of
     what else goes in such ovens where those lie between. () when no oven of the kitchen goes so far."""
-    need = task.oven
-    if need is None:
-        return ()
+    return () if task.oven is None else settings_for(problem, task.oven)
+
+
+def holding_of(problem: Problem, need: OvenNeed) -> tuple[int, ...]:
+    """What an oven may be set to for holding: the middle of its range, and what else goes in such ovens where that lies in it."""
+    others = [task.oven for task in problem.tasks] + [keep.oven for keep in problem.keeps]
+    ends = {end for one in others if one is not None and one.pool == need.pool for end in (one.low, one.high)}
+    return tuple(sorted({(need.low + need.high) // 2} | {end for end in ends if need.low <= end <= need.high}))
+
+
+def settings_for(problem: Problem, need: OvenNeed) -> tuple[int, ...]:
+    """The same of a need."""
     limit = problem.pools[need.pool].up_to
     high = need.high if limit is None else min(need.high, limit)
     tried = {need.low, high, *range(-(-need.low // _DIAL) * _DIAL, high + 1, _DIAL)}
@@ -49,6 +58,30 @@ def settings_of(problem: Problem, task: Task) -> tuple[int, ...]:
         if other.oven is not None and other.oven.pool == need.pool:
             tried |= {other.oven.low, other.oven.high}
     return tuple(sorted(one for one in tried if need.low <= one <= high))
+
+
+def came_out_of(problem: Problem, keep: Keep) -> int | None:
+    """The task that had in its oven, last before, what is now held in such an oven: what made it, or what it only rested after."""
+    if keep.oven is None or not keep.from_end:
+        return None
+    task = keep.first
+    for _ in problem.tasks:
+        own = problem.tasks[task]
+        if own.oven is not None:
+            return task if own.oven.pool == keep.oven.pool else None
+        before = [link.before for link in problem.links if link.after == task]
+        if own.attend is not Attend.ALONE or own.gear or len(before) != 1:
+            return None
+        task = before[0]
+    return None
+
+
+def kept_from(problem: Problem, starts: Sequence[int], keep: Keep) -> tuple[int, int]:
+    """From when and until when something is kept."""
+    start = starts[keep.first] + (problem.tasks[keep.first].seconds if keep.from_end else 0)
+    if keep.course is not None:
+        return start, problem.courses[keep.course].at
+    return start, starts[keep.last] + (0 if keep.to_start else problem.tasks[keep.last].seconds)
 
 
 def stretches(problem: Problem) -> tuple[Range, ...]:
@@ -160,6 +193,7 @@ def unit_s(problem: Problem) -> int:
             figures.append(_MINUTE)
     for link in problem.links:
         figures += [link.gap_min, link.gap_max or 0]
+    figures += [keep.spare_s for keep in problem.keeps]
     for due in problem.dues:
         figures += [due.at, due.stand_max or 0]
     figures += [figure for hours in problem.hands for figure in (hours.start, hours.end)]

@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from recipec.plan.schedule_bounds import HOUR, hands_leave
+from recipec.plan.schedule_bounds import HOUR, hands_leave, kept_from
 from recipec.plan.schedule_model import Model, PartKind
 from recipec.plan.schedule_tidy import Tidy, changes, switches
 from recipec.plan.solving import solved
@@ -47,13 +47,15 @@ _SECONDS = 3  # that such a unit takes on two cores of a small machine, about
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What the search came to, in seconds: starts of all tasks, ovens and settings where they have one, pairs of hands where asked for."""
+    """What the search came to, in seconds: starts of all tasks, ovens and settings where they have one, pairs of hands where asked for.
+    `holds`: for each keep its oven and setting, None where it has none."""
 
     starts: tuple[int, ...]
     ovens: tuple[int | None, ...]
     settings: tuple[int | None, ...]
     pairs: tuple[tuple[int, ...], ...]
     goals: tuple[Goal, ...] = ()
+    holds: tuple[tuple[int, int] | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,12 +155,22 @@ def _hint(model: Model, solver: cp_model.CpSolver, tidy: Tidy | None = None) -> 
 
 def _read(model: Model, solver: cp_model.CpSolver) -> Found:
     tasks = range(len(model.problem.tasks))
+    starts = tuple(solver.value(start) * model.unit for start in model.start)
     return Found(
-        tuple(solver.value(start) * model.unit for start in model.start),
+        starts,
         tuple(_first(solver, model.oven[task]) if task in model.oven else None for task in tasks),
         tuple(_setting(solver, model.setting[task]) if task in model.setting else None for task in tasks),
         tuple(_pairs(solver, model, task) for task in tasks),
+        holds=tuple(_held(solver, model, starts, keep) for keep in range(len(model.problem.keeps))),
     )
+
+
+def _held(solver: cp_model.CpSolver, model: Model, starts: Sequence[int], index: int) -> tuple[int, int] | None:
+    keep, held = model.problem.keeps[index], model.held.get(index)
+    start, end = kept_from(model.problem, starts, keep)
+    if held is None or end - start <= keep.spare_s:
+        return None
+    return _first(solver, held.ovens), _setting(solver, held.setting)
 
 
 def _first(solver: cp_model.CpSolver, literals: Sequence[cp_model.IntVar]) -> int:

@@ -22,10 +22,12 @@ from recipec.plan.schedule_bounds import (
     stretches,
     unit_s,
 )
-from recipec.plan.timeline_types import Attend, PoolKind, Problem
+from recipec.plan.timeline_types import Attend, Keep, PoolKind, Problem
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
+
+    from recipec.plan.schedule_holds import Held
 
 _MINUTE = 60
 
@@ -92,6 +94,7 @@ class Model:
         self.pair: dict[int, list[cp_model.IntVar]] = {}
         self.oven: dict[int, list[cp_model.IntVar]] = {}
         self.setting: dict[int, cp_model.IntVar | int] = {}
+        self.held: dict[int, Held] = {}
         self.one = self.model.new_constant(1)
         allowed = self._allowed()
         self.possible = allowed is not None
@@ -108,6 +111,13 @@ class Model:
     def end(self, task: int) -> cp_model.LinearExpr:
         """When a task ends, in units."""
         return self.start[task] + self.units(self.problem.tasks[task].seconds)
+
+    def ends(self, keep: Keep) -> tuple[cp_model.LinearExpr, cp_model.LinearExpr | int]:
+        """From when and until when something is kept, in units."""
+        start = self.end(keep.first) if keep.from_end else self.start[keep.first]
+        if keep.course is not None:
+            return start, self.units(self.problem.courses[keep.course].at)
+        return start, self.start[keep.last] if keep.to_start else self.end(keep.last)
 
     def units(self, seconds: int) -> int:
         """Seconds as units; they are always a whole number."""
@@ -175,9 +185,9 @@ class Model:
         """Of a fixed size in units, there only when all literals hold."""
         if not lits:
             return self.model.new_fixed_size_interval_var(start, size, "")
-        return self.model.new_optional_fixed_size_interval_var(start, size, self._all(lits), "")
+        return self.model.new_optional_fixed_size_interval_var(start, size, self.all_of(lits), "")
 
-    def _all(self, lits: Sequence[cp_model.IntVar]) -> cp_model.IntVar:
+    def all_of(self, lits: Sequence[cp_model.IntVar]) -> cp_model.IntVar:
         if len(lits) == 1:
             return lits[0]
         both = self.model.new_bool_var("")
@@ -252,10 +262,9 @@ class Model:
                 interval = self.interval(self.start[index], self.units(task.seconds), lits)
                 uses.setdefault(need.pool, []).append(Use(interval, need.pieces))
         for index, keep in enumerate(self.problem.keeps):
-            start = self.end(keep.first) if keep.from_end else self.start[keep.first]
-            end: cp_model.LinearExprT = self.start[keep.last] if keep.to_start else self.end(keep.last)
-            if keep.course is not None:
-                end = self.units(self.problem.courses[keep.course].at)
+            if keep.oven is not None:
+                continue
+            start, end = self.ends(keep)
             size = self.model.new_int_var(0, self.units(self.problem.horizon), "")
             if self.guarded:
                 lit = self.when(Part(PartKind.KEEP, index))[0]
@@ -270,6 +279,8 @@ class Model:
                 self.cumulative(uses[index], pool.number)
 
     def _ovens(self, index: int) -> None:
+        from recipec.plan import schedule_holds
+
         pool = self.problem.pools[index]
         tasks = [place for place, task in enumerate(self.problem.tasks) if task.oven and task.oven.pool == index]
         rows: list[list[Use]] = [[] for _ in range(pool.number)]
@@ -289,10 +300,13 @@ class Model:
                 here = lits if len(rows) == 1 else [on, *lits]
                 size = self.units(self.problem.tasks[task].seconds)
                 row.append(Use(self.interval(self.start[task], size, here), need.shelves))
+        # Late guests: what is held too long is told, and where is not asked.
+        spots = [] if self.soft else schedule_holds.spots_in(self, index, rows)
         for row in rows:
             self.cumulative(row, pool.shelves)
         for one, other in combinations(tasks, 2):
             self._apart(index, one, other)
+        schedule_holds.keep_apart(self, index, spots)
 
     def _setting(self, task: int, settings: Sequence[int]) -> None:
         if task in self.pins:
@@ -310,7 +324,7 @@ class Model:
         inside = [self.model.new_bool_var("") for _ in hours]
         lits = self.when(Part(PartKind.OVEN, task))
         self.model.add_bool_or([*inside, *(lit.negated() for lit in lits)])
-        heating = self._change(pool.heats, pool.cools, setting, COLD)
+        heating = self.change(pool.heats, pool.cools, setting, COLD)
         for lit, one in zip(inside, hours, strict=True):
             self.model.add(self.start[task] >= self.units(one.low) + heating).only_enforce_if([lit, *lits])
             self.model.add(self.start[task] <= self.units(one.high)).only_enforce_if([lit, *lits])
@@ -333,7 +347,7 @@ class Model:
         for place in range(1, number):
             self.model.add_bool_or([row[place].negated(), *(self.oven[one][place - 1] for one in before)])
 
-    def _change(
+    def change(
         self, heats: int, cools: int, new: cp_model.IntVar | int, old: cp_model.IntVar | int
     ) -> cp_model.LinearExpr:
         """Units that going from `old` to `new` takes, in whole minutes."""
@@ -348,7 +362,7 @@ class Model:
         """Two tasks in one oven at one time have one setting; else there is time to change it between."""
         pool = self.problem.pools[index]
         first, second = self.setting[one], self.setting[other]
-        same: list[cp_model.LiteralT] = [] if pool.number == 1 else [self._together(one, other)]
+        same: list[cp_model.LiteralT] = [] if pool.number == 1 else [self.together(self.oven[one], self.oven[other])]
         same += self.when(Part(PartKind.OVEN, one), Part(PartKind.OVEN, other))
         change: tuple[cp_model.LinearExpr | int, cp_model.LinearExpr | int]
         if isinstance(first, int) and isinstance(second, int):
@@ -361,15 +375,16 @@ class Model:
             self.model.add(first == second).only_enforce_if(equal)
             same.append(equal.negated())
             change = (
-                self._change(pool.heats, pool.cools, second, first),
-                self._change(pool.heats, pool.cools, first, second),
+                self.change(pool.heats, pool.cools, second, first),
+                self.change(pool.heats, pool.cools, first, second),
             )
         forward = self.model.new_bool_var("")
         self.model.add(self.start[other] >= self.end(one) + change[0]).only_enforce_if([forward, *same])
         self.model.add(self.start[one] >= self.end(other) + change[1]).only_enforce_if([forward.negated(), *same])
 
-    def _together(self, one: int, other: int) -> cp_model.IntVar:
+    def together(self, one: Sequence[cp_model.IntVar], other: Sequence[cp_model.IntVar]) -> cp_model.IntVar:
+        """Whether both are in one oven, by the literals of each for each oven."""
         together: cp_model.IntVar = self.model.new_bool_var("")
-        for mine, theirs in zip(self.oven[one], self.oven[other], strict=True):
+        for mine, theirs in zip(one, other, strict=True):
             self.model.add_bool_or([mine.negated(), theirs.negated()]).only_enforce_if(~together)
         return together

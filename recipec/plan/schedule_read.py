@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from recipec.plan.schedule_bounds import COLD, change_s, stretches
+from recipec.plan.schedule_bounds import COLD, change_s, kept_from, stretches
 from recipec.plan.schedule_goals import Found
 from recipec.plan.timeline_types import Attend, Placed, PoolKind, Problem, Setting
 
@@ -46,7 +46,10 @@ def placed(problem: Problem, found: Found) -> tuple[Placed, ...] | None:
 def kept(problem: Problem, found: Found) -> tuple[tuple[int, ...], ...]:
     """The pieces of each keep."""
     units = pieces(problem, found.starts)
-    return tuple(units[-1, index] for index in range(len(problem.keeps)))
+    return tuple(
+        units[-1, index] if keep.oven is None else tuple(hold[0] for hold in found.holds[index : index + 1] if hold)
+        for index, keep in enumerate(problem.keeps)
+    )
 
 
 def _works(problem: Problem, starts: Sequence[int]) -> list[Stay]:
@@ -106,9 +109,7 @@ def pieces(problem: Problem, starts: Sequence[int]) -> dict[tuple[int, int], tup
             stay = Stay(start, start + task.seconds, index, place, need.pieces, task.run)
             by_pool.setdefault(need.pool, []).append(stay)
     for index, keep in enumerate(problem.keeps):
-        start = starts[keep.first] + (problem.tasks[keep.first].seconds if keep.from_end else 0)
-        end = starts[keep.last] + (0 if keep.to_start else problem.tasks[keep.last].seconds)
-        end = end if keep.course is None else problem.courses[keep.course].at
+        start, end = kept_from(problem, starts, keep)
         stay = Stay(start, end, -1, index, keep.need.pieces, None)
         by_pool.setdefault(keep.need.pool, []).append(stay)
     for pool, stays in by_pool.items():
@@ -133,6 +134,9 @@ def settings(problem: Problem, found: Found) -> tuple[Setting, ...]:
         if task.oven is not None and oven is not None and celsius is not None:
             start = found.starts[index]
             uses.setdefault((task.oven.pool, oven), []).append((start, start + task.seconds, celsius))
+    for keep, hold in zip(problem.keeps, found.holds, strict=False):
+        if keep.oven is not None and hold is not None and (time := kept_from(problem, found.starts, keep))[0] < time[1]:
+            uses.setdefault((keep.oven.pool, hold[0]), []).append((*time, hold[1]))
     made: list[Setting] = []
     for (pool, oven), row in sorted(uses.items()):
         last: Setting | None = None

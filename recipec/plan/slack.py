@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from recipec.plan.late import celsius_of
-from recipec.plan.schedule_bounds import change_s, starts
+from recipec.plan.schedule_bounds import came_out_of, change_s, starts
 from recipec.plan.timeline_types import Attend, Plan, PoolKind, Problem, Slack, Work
 
 
 class _Use(NamedTuple):
-    """A stretch of time on something, by `task`; a keep's two ends belong to two tasks, `first` and `task`."""
+    """A stretch of time on something, by `task`; a keep's two ends belong to two tasks, `first` and `task`. `baked` is the task that had
+    in this very oven what is held in it now."""
 
     start: int
     end: int
@@ -19,6 +20,7 @@ class _Use(NamedTuple):
     task: int
     pieces: int
     celsius: int = 0
+    baked: int | None = None
 
 
 def slack(problem: Problem, plan: Plan) -> Slack:
@@ -97,12 +99,25 @@ def _rows(problem: Problem, plan: Plan) -> _Rows:
         first, last = plan.placed[keep.first], plan.placed[keep.last]
         start, end = first.end if keep.from_end else first.start, last.start if keep.to_start else last.end
         end = end if keep.course is None else problem.courses[keep.course].at
-        take(keep.need.pool, units, _Use(start, end, keep.first, keep.last, keep.need.pieces))
+        use = _Use(start, end, keep.first, keep.last, keep.need.pieces)
+        if keep.oven is None:
+            take(keep.need.pool, units, use)
+            continue
+        for oven in units:
+            celsius, baked = _held_at(plan, keep.oven.pool, oven, start, end), came_out_of(problem, keep)
+            baked = baked if baked is not None and plan.placed[baked].oven == oven else None
+            ovens.setdefault((keep.oven.pool, oven), []).append(use._replace(celsius=celsius, baked=baked))
     return _Rows(
         tuple(tuple(row) for row in single.values()),
         tuple((pool, tuple(row)) for (pool, _), row in ovens.items()),
         tuple((problem.pools[pool].number, tuple(row)) for pool, row in rooms.items()),
     )
+
+
+def _held_at(plan: Plan, pool: int, oven: int, start: int, end: int) -> int:
+    """What an oven is set to for something held in it, tenths of °C."""
+    rows = (one for one in plan.settings if (one.pool, one.oven) == (pool, oven))
+    return next((one.celsius for one in rows if one.start <= start and end <= one.end), 0)
 
 
 def _room(problem: Problem, plan: Plan, rows: _Rows, moved: set[int], course: int | None) -> int:
@@ -160,7 +175,11 @@ def _before_change(problem: Problem, pool: int, row: Iterable[_Use], moved: set[
             yield from (
                 other.start - change_s(problem.pools[pool], use.celsius, other.celsius) - use.end
                 for other in uses
-                if other.task not in moved and other.start >= use.end and other.celsius != use.celsius
+                # What was baked in it is held in it while it falls.
+                if other.task not in moved
+                and other.start >= use.end
+                and other.celsius != use.celsius
+                and other.baked != use.task
             )
 
 

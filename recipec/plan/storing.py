@@ -76,7 +76,7 @@ class Stores:
         back = self._bring_back(goods, hold, makers)
         if back is not None:
             return (back,), seconds("stand hot")
-        self._in_an_oven(goods, hold)
+        self.draft.held_hot(hold, makers[-1], makers[-1], goods.name, course)
         self._chilled(goods, makers[-1], None, course)
         return makers, limit_of(hold)
 
@@ -185,7 +185,7 @@ class Stores:
 
     def _keep(self, goods: Goods, hold: Hold, first: int, last: int) -> None:
         """The room or the gear it is held in meanwhile."""
-        self._in_an_oven(goods, hold)
+        self.draft.held_hot(hold, first, last, goods.name)
         if hold.vessel:
             piece = self.draft.stock.find(hold.vessel)
             if piece.kind in ("gear", "tool"):
@@ -200,15 +200,6 @@ class Stores:
         need = self.draft.room_of(goods.makers[-1], goods.hold, goods.room)
         if need is not None:
             self.draft.room(goods.key, need, first, first if last is None else last, goods.name, course)
-
-    def _in_an_oven(self, goods: Goods, hold: Hold) -> None:
-        if hold.vessel and self.draft.stock.find(hold.vessel).kind == "oven":
-            self.draft.assume(
-                self.draft.tongue.say(
-                    "No oven is kept free for holding the %(thing)s hot: the plan does not know how hot that is.",
-                    thing=goods.name,
-                )
-            )
 
 
 def goods_of(

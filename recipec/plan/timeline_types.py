@@ -162,7 +162,8 @@ class Link:
 @dataclass(frozen=True, slots=True)
 class Keep:
     """Gear or room that stays taken between tasks: from the start (`from_end`: the end) of `first` to the end (`to_start`: the start) of
-    `last`; where `course` is set, until that course is on the pass, whatever `last` does. `what` says what is in it."""
+    `last`; where `course` is set, until that course is on the pass, whatever `last` does. `what` says what is in it.
+    With `oven` it is held in one of those ovens, set so; a wait of no more than `spare_s` seconds it may stand without."""
 
     need: GearNeed
     first: int
@@ -171,6 +172,8 @@ class Keep:
     to_start: bool = False
     what: str = ""
     course: int | None = None
+    oven: OvenNeed | None = None
+    spare_s: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,7 +325,8 @@ class Collision:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The answer. `placed` in the order of the tasks, () when impossible; `keeps` the pieces of each `Problem.keeps`, in order.
+    """The answer. `placed` in the order of the tasks, () when impossible; `keeps` the pieces of each `Problem.keeps`, in order:
+    of one with an `oven` that oven's number, () where it does without.
 
     `span_s` is from the first start to the last end on the day of the event, in the client's kitchen; `bound_s` the proven bound of the
     goal of the `aim`

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from recipec.plan.timeline_types import Attend, PoolKind, Problem, Work
-from tests.plan.timeline_check import COLD, _minutes, needs_a_cook, there, throughout
+from recipec.plan.timeline_types import Attend, Keep, OvenNeed, PoolKind, Problem, Work
+from tests.plan.timeline_check import COLD, _minutes, baked_before, needs_a_cook, there, throughout
 
 MIN = 60
 
@@ -85,18 +85,51 @@ def _shared(problem: Problem, starts: tuple[int, ...]) -> bool:
             if oven is not None:
                 taken[oven.pool] += oven.shelves
         for keep in problem.keeps:
-            begin = ends[keep.first] if keep.from_end else starts[keep.first]
-            finish = starts[keep.last] if keep.to_start else ends[keep.last]
-            if keep.course is not None:
-                finish = problem.courses[keep.course].at
+            begin, finish = _kept(problem, keep, starts, ends)
             if finish < begin:
                 return False
-            if begin <= minute < finish:
+            spared = keep.oven is not None and finish - begin <= keep.spare_s
+            if begin <= minute < finish and not spared:
                 taken[keep.need.pool] += keep.need.pieces
         for pool, pieces in zip(problem.pools, taken, strict=True):
             if pieces > (pool.shelves if pool.kind is PoolKind.OVEN else pool.number):
                 return pool.kind is PoolKind.SPACE and not pool.number
-    return _ovens(problem, starts, ends)
+    return _ovens(problem, starts, ends) and all(
+        _held(problem, keep, keep.oven, starts, ends) for keep in problem.keeps if keep.oven is not None
+    )
+
+
+def _kept(problem: Problem, keep: Keep, starts: tuple[int, ...], ends: list[int]) -> tuple[int, int]:
+    begin = ends[keep.first] if keep.from_end else starts[keep.first]
+    if keep.course is not None:
+        return begin, problem.courses[keep.course].at
+    return begin, starts[keep.last] if keep.to_start else ends[keep.last]
+
+
+def _held(problem: Problem, keep: Keep, need: OvenNeed, starts: tuple[int, ...], ends: list[int]) -> bool:
+    """Held in the oven, at its one temperature: between other heats, or while that oven falls from what it was baked at."""
+    begin, finish = _kept(problem, keep, starts, ends)
+    if finish - begin <= keep.spare_s:
+        return True
+    if not throughout(problem, begin, finish):
+        return False
+    pool, before = problem.pools[need.pool], []
+    for index, task in enumerate(problem.tasks):
+        if task.oven is None or task.oven.low == need.low:
+            continue
+        if ends[index] <= begin:
+            before.append((index, _minutes(pool, task.oven.low, need.low) * MIN))
+        elif starts[index] < finish + _minutes(pool, need.low, task.oven.low) * MIN:
+            return False
+    cold = _minutes(pool, COLD, need.low) * MIN
+    hot = begin >= cold and throughout(problem, begin - cold, begin)
+    if hot and all(begin >= ends[index] + wanted for index, wanted in before):
+        return True
+    baked = baked_before(problem, keep.first)
+    if baked is None or not throughout(problem, ends[baked], begin):
+        return False
+    at = problem.tasks[baked].oven
+    return at is not None and at.low >= need.low and all(ends[index] <= ends[baked] for index, _ in before)
 
 
 def _ovens(problem: Problem, starts: tuple[int, ...], ends: list[int]) -> bool:

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from recipec.book.compile import Build, compile_book
+from recipec.emit.timeline_words import Words
 from recipec.measure.show import Style
+from recipec.plan.late import lateness
 from recipec.plan.problem import problem_of
+from recipec.plan.pull_list import uses
+from recipec.plan.run_sheet import run_sheet
+from recipec.plan.run_sheet_types import LineKind
 from recipec.plan.schedule import schedule
-from recipec.plan.timeline_types import Attend, Link, PoolKind, Problem, Unplanned, Why, Work
+from recipec.plan.slack import slack
+from recipec.plan.timeline_types import Attend, Link, Plan, Planned, PoolKind, Problem, Status, Unplanned, Why, Work
 from recipec.plan.work_figures import seconds
 from tests.plan.kitchen_book import EVENT, KITCHEN, build, named, problem
 from tests.plan.timeline_check import check
@@ -304,9 +311,105 @@ def test_held_in_gear_that_is_taken_meanwhile(tmp_path: Path) -> None:
     assert (keep.from_end, keep.to_start) == (True, True)
 
 
-def test_no_oven_is_kept_free_for_holding_and_that_is_said(tmp_path: Path) -> None:
-    text = "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <30 min>. -> roast, holds 30 min hot in {the oven}"
-    assert any("holding the roast hot" in one for one in problem(tmp_path, text).assumed)
+ROAST = "Set the {oven} to <200 °C>.\n\nRoast [1 kg beef] in {the oven} for <30 min>. -> roast, holds 40 min hot in {the oven}"
+
+
+def test_an_oven_is_kept_for_what_is_held_hot_in_it(tmp_path: Path) -> None:
+    found = problem(tmp_path, ROAST)
+    (keep,) = (keep for keep in found.keeps if keep.oven is not None)
+    assert keep.oven is not None
+    assert (keep.what, keep.course, keep.spare_s) == ("roast", 0, seconds("stand hot"))
+    assert (keep.oven.low, keep.oven.high, keep.oven.shelves) == (700, 900, 1)
+
+
+def test_a_fan_oven_shows_that_heat_on_its_own_dial(tmp_path: Path) -> None:
+    found = problem(tmp_path, ROAST, KITCHEN.replace("12 °C/min", "12 °C/min, fan"))
+    (need,) = (keep.oven for keep in found.keeps if keep.oven is not None)
+    # As an oven without a fan would show it; the dial says 20 °C less.
+    assert (need.low, need.high) == (900, 1100)
+
+
+def test_or_until_what_uses_it(tmp_path: Path) -> None:
+    text = f"For the roast:\n\n{ROAST}\n\nTo plate:\n\nSlice [the roast] and plate it for <40 s per plate>."
+    found = problem(tmp_path, text)
+    (keep,) = (keep for keep in found.keeps if keep.oven is not None)
+    assert (found.tasks[keep.last].work, keep.to_start, keep.course) == (Work.PLATE, True, None)
+
+
+DRIED = (
+    "Other dish\nserves: 4\n\nSet the {oven} to <75 °C>.\n\nDry [4 pears] in {the oven} for <90 min within reach>.\n"
+)
+TWO = EVENT.replace("[our test dish]", "[our test dish] and [our other dish]")
+
+
+def held(found: Problem, plan: Plan) -> tuple[int, int, int]:
+    """When the roast is held in an oven, and how hot."""
+    check(found, plan)
+    place = next(place for place, keep in enumerate(found.keeps) if keep.oven is not None)
+    keep = found.keeps[place]
+    assert plan.keeps[place] == (0,)
+    start = plan.placed[keep.first].end
+    end = found.courses[0].at if keep.course is not None else plan.placed[keep.last].start
+    row = next(row for row in plan.settings if row.start <= start and end <= row.end)
+    return start, end, row.celsius
+
+
+def test_what_was_baked_stays_in_while_the_oven_falls(tmp_path: Path) -> None:
+    found = problem(tmp_path, ROAST.replace("40 min", "3 h"), event=TWO, other_dish=DRIED)
+    plan = schedule(found)
+    start, end, celsius = held(found, plan)
+    # At 200 °C it can only be first; then both are at one heat, that of the pears.
+    assert (celsius, [row.celsius for row in plan.settings]) == (750, [2000, 750])
+    assert plan.settings[1].start == start and end == found.courses[0].at
+    told = [line for line in run_sheet(Planned(found, plan)).lines if line.text == "hold"]
+    assert [(line.at, line.until, line.what) for line in told] == [(start, end, "roast")]
+    assert slack(found, plan).tasks and lateness(found, plan)
+
+
+def test_what_rested_goes_back_in_while_the_oven_falls(tmp_path: Path) -> None:
+    rested = ROAST.replace(". -> roast, holds 40 min", ". Let it rest for <10 min alone>. -> roast, holds 3 h")
+    found = problem(tmp_path, rested, event=TWO, other_dish=DRIED)
+    plan = schedule(found)
+    start, end, celsius = held(found, plan)
+    assert ("roast", start, end, (0,)) in [
+        (use.what, use.start, use.end, use.units) for use in uses(Planned(found, plan))
+    ]
+    baked = next(one for one in plan.placed if found.tasks[one.task].what.startswith("roast"))
+    falls = (2000 - celsius) // found.pools[0].cools * 60
+    assert 10 * 60 <= start - baked.end < falls
+    told = [line for line in run_sheet(Planned(found, plan)).lines if line.kind is LineKind.CHANGED]
+    # When it will have fallen so far is not promised.
+    assert [(line.at, line.until) for line in told] == [(baked.end, None)]
+    planned = Planned(found, plan)
+    words = [line.strong for day in Words(planned, run_sheet(planned), Style()).days() for line in day.lines]
+    assert any(one.startswith("Hold in the oven at ") and one.endswith(": roast.") for one in words)
+
+
+def test_the_check_sees_what_is_held_wrongly(tmp_path: Path) -> None:
+    found = problem(tmp_path, ROAST.replace("40 min", "3 h"), event=TWO, other_dish=DRIED)
+    plan = schedule(found)
+    held(found, plan)
+    place = next(place for place, keep in enumerate(found.keeps) if keep.oven is not None)
+    nowhere = replace(plan, keeps=(*plan.keeps[:place], (), *plan.keeps[place + 1 :]))
+    hotter = replace(plan, settings=(plan.settings[0], replace(plan.settings[1], celsius=1500)))
+    shorter = replace(plan, settings=(plan.settings[0], replace(plan.settings[1], end=plan.settings[1].end - 600)))
+    for wrong, words in ((nowhere, "held in no oven"), (hotter, "another temperature"), (shorter, "not set for")):
+        with pytest.raises(AssertionError, match=words):
+            check(found, wrong)
+
+
+def test_an_oven_that_is_too_hot_for_holding_has_no_room_for_it(tmp_path: Path) -> None:
+    other = DRIED.replace("75 °C", "160 °C")
+    found = problem(tmp_path, ROAST.replace("40 min", "3 h"), event=TWO, other_dish=other)
+    plan = schedule(found)
+    check(found, plan)
+    assert plan.status is Status.IMPOSSIBLE
+    assert any("holding the roast" in one.text for one in plan.collisions)
+    two = problem(
+        tmp_path, ROAST.replace("40 min", "3 h"), KITCHEN.replace("oven: 1", "oven: 2"), TWO, other_dish=other
+    )
+    check(two, schedule(two))
+    assert schedule(two).placed
 
 
 # ---------------------------------------------------------------- room in the fridge

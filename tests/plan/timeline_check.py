@@ -137,6 +137,10 @@ def _gear(problem: Problem, plan: Plan) -> None:
         start, end = (first.end if keep.from_end else first.start), (last.start if keep.to_start else last.end)
         if keep.course is not None:
             end = problem.courses[keep.course].at
+        if keep.oven is not None and not units:
+            assert end - start <= keep.spare_s, f"{keep.what} is held in no oven"
+        if keep.oven is not None and units:
+            assert throughout(problem, start, end), f"{keep.what} is held in an oven with no cook there"
         assert start <= end, f"what is kept from {_task(problem, keep.first)} is gone before it is there"
         taken.setdefault(keep.need.pool, []).append((start, end, keep.need.pieces, units, keep.what))
     for index, rows in taken.items():
@@ -197,13 +201,55 @@ def _oven(problem: Problem, plan: Plan, index: int, number: int) -> None:
         assert len(at) == 1, f"{_task(problem, one.task)}: {name} is not set for it all through"
         assert need.low <= at[0].celsius <= need.high, f"{_task(problem, one.task)}: {name} is at another temperature"
         assert pool.up_to is None or at[0].celsius <= pool.up_to, f"{name} does not go so far"
+    stays: dict[int, int] = {}
+    others = [start for start, _, _ in uses]
+    for keep, units in zip(problem.keeps, plan.keeps, strict=True):
+        if keep.oven is None or keep.oven.pool != index or units != (number,):
+            continue
+        start = plan.placed[keep.first].end if keep.from_end else plan.placed[keep.first].start
+        end = plan.placed[keep.last].start if keep.to_start else plan.placed[keep.last].end
+        end = end if keep.course is None else problem.courses[keep.course].at
+        uses.append((start, end, keep.oven.shelves))
+        at = [row for row in rows if row.start <= start and end <= row.end]
+        assert len(at) == 1, f"{keep.what}: {name} is not set for holding it all through"
+        assert keep.oven.low <= at[0].celsius <= keep.oven.high, f"{keep.what}: {name} is at another temperature"
+        came = _came_out(problem, plan, keep.first, index, number) if keep.from_end else None
+        if came is None:
+            others.append(start)
+        else:
+            stays[start] = min(came, stays.get(start, came))
     for moment in {start for start, _, _ in uses}:
         inside = sum(shelves for start, end, shelves in uses if start <= moment < end)
         assert inside <= pool.shelves, f"{name} is too full at {moment}"
-    _changes(problem, pool, name, rows)
+    _changes(problem, pool, name, rows, stays, others)
 
 
-def _changes(problem: Problem, pool: Pool, name: str, rows: list[Setting]) -> None:
+def baked_before(problem: Problem, task: int) -> int | None:
+    """What had what this task leaves in an oven last: itself, or what it rested after with nobody and nothing at it. None if nothing."""
+    while problem.tasks[task].oven is None:
+        idle = problem.tasks[task].attend is Attend.ALONE and not problem.tasks[task].gear
+        before = {link.before for link in problem.links if link.after == task}
+        if not idle or len(before) != 1:
+            return None
+        (task,) = before
+    return task
+
+
+def _came_out(problem: Problem, plan: Plan, task: int, index: int, number: int) -> int | None:
+    """When what this task leaves came out of this oven; None if it was not in there last."""
+    baked = baked_before(problem, task)
+    if baked is None:
+        return None
+    need = problem.tasks[baked].oven
+    mine = need is not None and need.pool == index and plan.placed[baked].oven == number
+    return plan.placed[baked].end if mine else None
+
+
+def _changes(
+    problem: Problem, pool: Pool, name: str, rows: list[Setting], stays: dict[int, int], others: list[int]
+) -> None:
+    """`stays`: when something baked in it begins to be held in it, which may be while it falls, and when it had come out; `others`: when
+    all else goes in."""
     for place, row in enumerate(rows):
         came = _site(problem, row.start)
         assert row.lit <= row.start < row.end, f"{name} is not lit when it is wanted"
@@ -213,6 +259,10 @@ def _changes(problem: Problem, pool: Pool, name: str, rows: list[Setting]) -> No
             assert row.lit >= before.end, f"{name} is changed while something is in it"
             wanted = _minutes(pool, before.celsius, row.celsius)
             assert row.celsius != before.celsius, f"{name}: one temperature, told as two"
+            if row.start in stays and before.end <= stays[row.start] and row.celsius < before.celsius:
+                goes_in = [start for start in others if row.start <= start < row.end]
+                assert all(start - row.lit >= wanted * 60 for start in goes_in), f"{name} is still falling"
+                continue
         else:
             wanted = _minutes(pool, COLD, row.celsius)
         assert row.start - row.lit >= wanted * 60, f"{name} has no time to come to {row.celsius / 10:g} °C"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -80,8 +81,9 @@ def problems(draw: st.DrawFn, most: int = 4, minutes: int = 11, longest: int = 4
     keeps = []
     for link in links[:1]:
         if draw(st.booleans()):
-            pool = draw(st.sampled_from([2, 3]))
-            keeps.append(Keep(GearNeed(pool, 1), link.before, link.after, True, True))
+            pool = draw(st.sampled_from([0, 0, 2, 3]))
+            keep = Keep(GearNeed(pool, 1), link.before, link.after, True, True)
+            keeps.append(replace(keep, oven=OvenNeed(0, 800, 800, 1), spare_s=MIN) if pool == 0 else keep)
     dues = [
         Due(index, 0, draw(st.integers(minutes - 3, minutes)) * MIN, draw(st.sampled_from([None, 0, 2 * MIN])))
         for index in draw(st.sets(st.integers(0, len(tasks) - 1), max_size=2))
