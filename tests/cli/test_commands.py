@@ -228,6 +228,20 @@ def test_a_card_of_a_version_leaves_a_food_out_or_says_why_it_can_t(run: Run, bo
         assert words in failed.err
 
 
+def test_a_card_of_a_version_without_a_result_by_its_name(run: Run, book: Path) -> None:
+    (book / "leeks.dish").write_text(
+        "Ash leeks\nserves: 4\n\nFor the crumb:\n\nToast [60 g hazelnuts] in a {frying pan} for <3 min>. -> nut crumb\n\n"
+        "To plate:\n\nChar [800 g leeks] for <8 min> and scatter with [the nut crumb].\n",
+        encoding="utf-8",
+    )
+    for name in ("nut crumb", "the crumb"):
+        said = run("card", "ash leeks", "--without", name).out
+        assert f"WITHOUT  {name.removeprefix('the ')}" in said
+        assert "(NOT the nut crumb)" in said
+        assert "hazelnuts" not in said
+    assert "Did you mean `without nut crumb`?" in run("card", "ash leeks", "--without", "nut crums", code=1).err
+
+
 def test_a_card_of_a_dish_with_an_error_says_so_itself(run: Run, book: Path) -> None:
     (book / "bad.dish").write_text(BROKEN)
     for form in ("text", "html", "json"):
