@@ -34,6 +34,7 @@ _RESERVED = frozenset(
     "arguments window document navigator Figures Sums Dishes Object String Number Boolean BigInt Math JSON Map Set Array Date Event "
     "parseInt isNaN Symbol Promise Error".split()
 )
+_ZERO = re.compile(r"(?<![\w.])0\.(?=\d)")
 _STYLE_BLANK = re.compile(r"\s*([{};,])\s*|/\*.*?\*/|(?<=:)\s+|\s+", re.DOTALL)
 
 
@@ -48,6 +49,8 @@ def squeezed_script(text: str) -> str:
     last = ""
     for place, (kind, word) in enumerate(kept):
         said = short.get(word, word) if kind == "word" and not _is_key(kept, place) else word
+        if said == "}" and last == ";":
+            out.pop()
         if _needs_blank(last, said):
             out.append(" ")
         out.append(said)
@@ -102,7 +105,7 @@ def squeezed_style(text: str) -> str:
     """The same style sheet, shorter."""
     parts = re.split(r'("(?:\\.|[^"\\])*")', re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL))
     short = [part if place % 2 else _STYLE_BLANK.sub(_style_blank, part) for place, part in enumerate(parts)]
-    return "".join(short).replace(";}", "}").strip() + "\n"
+    return _ZERO.sub(".", "".join(short).replace(";}", "}")).strip() + "\n"
 
 
 def _style_blank(match: re.Match[str]) -> str:
