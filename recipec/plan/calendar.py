@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from recipec.measure.dates import clock_words
 from recipec.measure.language import ENGLISH, Language
 from recipec.model.event import Course, Event
 from recipec.model.kitchen import HandsTurn, Kitchen
@@ -38,6 +37,9 @@ def calendar_of(event: Event, kitchen: Kitchen | None, tongue: Language = ENGLIS
     known = [start for start, _ in times if start is not None]
     if not known:
         return None
+    # Loaded where a clock is read: the check of one dish must feel instant.
+    from recipec.measure.dates import clock_words
+
     assumed: list[str] = []
     first, last = min(known), max(end or start for start, end in times if start is not None)
     day = _midnight(event.serve or first)
