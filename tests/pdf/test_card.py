@@ -44,6 +44,17 @@ def test_a_card_says_word_for_word_what_its_page_says(demo: dict[str, bytes]) ->
             assert said(pdf) == words_of_page(demo[path.replace(".pdf", ".html")]), path
 
 
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_it_does_so_in_other_languages_too(language: str) -> None:
+    build = compile_book(ROOT / "recipes", cached=False)
+    book = build.book._replace(settings=build.book.settings._replace(language=language))
+    for dish in ("hake-with-clams-and-cider", "duck-breasts-with-blood-orange", "barley-and-rye-loaf"):
+        request = Request(book, build.larder, build.findings)
+        with opened(printed(request, dish)) as pdf:
+            assert said(pdf) == words_of_page(card_page(request, dish).data), dish
+            assert str(pdf.Root.Lang).startswith(language)
+
+
 @pytest.mark.parametrize("size", ["A4", "A5", "Letter"])
 def test_figures_are_five_millimetres_high_and_nothing_is_under_twelve_points(size: str) -> None:
     build = compile_book(ROOT / "recipes", cached=False)

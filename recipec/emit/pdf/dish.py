@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
 from recipec.emit.dish_page import board, holds, shown_strands
 from recipec.emit.pdf.values import Plain, plain
 from recipec.emit.render import clean
+from recipec.measure.language import Language
 from recipec.plan.sheet import (
     AmountText,
     AsideBlock,
@@ -26,8 +28,9 @@ from recipec.plan.sheet import (
 )
 
 
-def dish(sheet: DishSheet, much: str) -> dict[str, Plain]:
+def dish(sheet: DishSheet, much: str, tongue: Language) -> dict[str, Plain]:
     """What a card or a page of the book prints of a dish."""
+    groups = partial(tongue.say, context="allergen")
     return {
         "title": clean(sheet.title),
         "much": clean(much),
@@ -38,8 +41,8 @@ def dish(sheet: DishSheet, much: str) -> dict[str, Plain]:
         "gear": _texts(sheet.gear),
         "board-height": _board_height(sheet),
         "allergens": {
-            "contains": _texts(sheet.allergens.contains),
-            "may": _texts(sheet.allergens.may_contain),
+            "contains": _texts(map(groups, sheet.allergens.contains)),
+            "may": _texts(map(groups, sheet.allergens.may_contain)),
             "unknown": _texts(sheet.allergens.unknown),
         },
         "keeps": _texts(sheet.keeps),

@@ -40,7 +40,8 @@ def _picked(*names: str) -> View:
 
 
 def _card(context: Context, language: str) -> dict[str, Plain]:
-    return {"sheet": dish(cast(DishSheet, context["sheet"]), cast(str, context["much"])), "figure": FIGURE.pattern}
+    sheet, much = cast(DishSheet, context["sheet"]), cast(str, context["much"])
+    return {"sheet": dish(sheet, much, language_of(language)), "figure": FIGURE.pattern}
 
 
 def _market(context: Context, language: str) -> dict[str, Plain]:

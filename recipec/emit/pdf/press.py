@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from typst import Compiler, Fonts
 
 _NONE: Mapping[str, bytes] = MappingProxyType({})
-_SAID = re.compile(r'\bw\(\s*"((?:[^"\\]|\\.)*)"')
+# `w("…")`, or `(k.w)("…")` where the words come along with other things.
+_SAID = re.compile(r'\bw\)?\(\s*"((?:[^"\\]|\\.)*)"')
 _AT_ONCE = 2
 """Jobs at a time. A compiler takes some 40 MB."""
 _DATA = "data.json"

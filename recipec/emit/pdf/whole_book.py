@@ -79,10 +79,10 @@ def _chapter(desk: Desk, chapter: Chapter, keys: dict[str, str], photos: dict[st
     return {
         "name": plain(chapter.name),
         "dishes": [
-            _dish(desk.sheets[keys[one.href]], one.href, photos.get(keys[one.href], "")) for one in chapter.dishes
+            _dish(desk, desk.sheets[keys[one.href]], one.href, photos.get(keys[one.href], "")) for one in chapter.dishes
         ],
     }
 
 
-def _dish(sheet: DishSheet, href: str, photo: str) -> Plain:
-    return {**dish(sheet, much(sheet)), "id": href, "photo": photo}
+def _dish(desk: Desk, sheet: DishSheet, href: str, photo: str) -> Plain:
+    return {**dish(sheet, much(sheet), desk.tongue), "id": href, "photo": photo}
