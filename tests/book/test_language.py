@@ -1,4 +1,4 @@
-"""A book whose numbers are not English builds; its words are English until there is another catalogue."""
+"""A book whose numbers are not English builds, in its own language."""
 
 from __future__ import annotations
 
@@ -34,4 +34,4 @@ def test_a_book_with_decimal_commas(language: str, tmp_path: Path) -> None:
     pages = list(out.rglob("*.html"))
     assert pages
     for page in pages:
-        assert re.findall("<html[^>]*>", page.read_text("utf-8")) == ['<html lang="en">']
+        assert re.findall("<html[^>]*>", page.read_text("utf-8")) == [f'<html lang="{language}">']
