@@ -1,9 +1,9 @@
 """A cold build of 1,000 dish pages beside other makers of pages on equal Markdown: `python -m tests.bench.bench_pages`.
 
-Compared are pelican and mkdocs (`pip install pelican markdown mkdocs`) and Debian's `hugo`, each with no theme or its plainest, no feeds and
-no search. Ours reads, checks and puts on paper the same words as dishes, with `--no-pdf`, and what it makes beside the pages (cards, indexes,
-data) is counted in. Targets on two cores: at most half the time of pelican and of mkdocs, at most twice that of hugo. A maker that is not
-installed is left out and said so. Nothing here is asserted: machines differ.
+Compared are pelican and mkdocs (`pip install pelican markdown mkdocs`) and Debian's `hugo`, each with no theme or its plainest, no feeds
+and no search. Ours reads, checks and puts on paper the same words as dishes, with `--no-pdf`, and what it makes beside the pages (cards,
+indexes, data) is counted in. Targets on two cores: at most half the time of pelican and of mkdocs, at most twice that of hugo. A maker
+that is not installed is left out and said so. Nothing here is asserted: machines differ.
 """
 
 from __future__ import annotations
