@@ -15,7 +15,7 @@ from pathlib import Path
 from recipec.book.compile import compile_book
 from recipec.emit.card_page import card_page
 from recipec.emit.paper import Request
-from recipec.emit.pdf.press import Job, job, set_all, set_type
+from recipec.emit.pdf.press import Job, job, set_type
 
 CARDS = 200
 RECIPES = Path(__file__).parents[2] / "recipes"
@@ -66,11 +66,6 @@ def main() -> None:
     middle = statistics.median(full)
     print(f"{CARDS} cards in one process, one after another: {a_card:.1f} ms a card (median {middle:.1f})")
     print(f"of a processor: {busy:.1f} ms a card, whatever else the machine does")
-    again = [Job(work.template, work.data.replace(b'"title":"', b'"title":"Again: ', 1)) for work in works]
-    start = time.perf_counter()
-    set_all(again)
-    both = (time.perf_counter() - start) * 1000 / CARDS
-    print(f"the same on two cores, as a build does: {both:.1f} ms a card; ratio to a bare sheet {both / a_bare:.1f}")
     print(f"a bare sheet: {a_bare:.1f} ms; ratio {a_card / a_bare:.1f}")
 
 

@@ -9,11 +9,9 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from threading import get_ident
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -27,13 +25,11 @@ from recipec.measure.language import language_of
 from recipec.model.settings import Settings
 
 if TYPE_CHECKING:
-    from typst import Compiler, Fonts
+    from typst import Compiler
 
 _NONE: Mapping[str, bytes] = MappingProxyType({})
 # `w("…")`, or `(k.w)("…")` where the words come along with other things.
 _SAID = re.compile(r'\bw\)?\(\s*"((?:[^"\\]|\\.)*)"')
-_AT_ONCE = 2
-"""Jobs at a time. A compiler takes some 40 MB."""
 _DATA = "data.json"
 _MAIN = b'#import "/%s": sheet\n#sheet(json("data.json"))\n'
 
@@ -97,7 +93,7 @@ def set_type(work: Job) -> bytes:
     """The PDF of a job."""
     # typst takes files by name, which its own types do not say yet.
     files: Any = {"main.typ": _MAIN % work.template.encode(), _DATA: work.data, **work.pictures}
-    data = _compiler(get_ident()).compile(input=files, format="pdf")
+    data = _compiler().compile(input=files, format="pdf")
     assert isinstance(data, bytes)
     return data
 
@@ -116,25 +112,14 @@ def press_mark() -> bytes:
     return digest.digest()
 
 
-def set_all(works: Iterable[Job], pdf: SetType = set_type) -> list[bytes]:
-    """The PDFs of many jobs in their order, by `pdf`, on two cores: typst lets go of the interpreter while it works."""
-    with ThreadPoolExecutor(_AT_ONCE) as pool:
-        return list(pool.map(pdf, works))
-
-
 @cache
-def _fonts() -> Fonts:
-    from typst import Fonts
+def _compiler() -> Compiler:
+    # Loading faces and reading templates is most of the work of one card, so that one compiler serves all jobs. Two at once, each in a
+    # thread, were measured slower than one: they wait for each other in typst's own memory of what it has set.
+    from typst import Compiler, Fonts
 
-    return Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(site_dir() / "fonts")])
-
-
-@cache
-def _compiler(thread: int) -> Compiler:
-    # Loading faces and reading templates is most of the work of one card, so that one compiler serves all jobs of a thread.
-    from typst import Compiler
-
-    return Compiler(root=str(site_dir() / "typst"), font_paths=_fonts())
+    fonts = Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(site_dir() / "fonts")])
+    return Compiler(root=str(site_dir() / "typst"), font_paths=fonts)
 
 
 @cache

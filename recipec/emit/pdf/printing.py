@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from recipec.emit.desk import Desk
-from recipec.emit.pdf.press import SetType, job, set_all
+from recipec.emit.pdf.press import SetType, job
 from recipec.emit.pdf.whole_book import BOOK, book_job
 from recipec.emit.request import Paper
 
@@ -15,5 +15,4 @@ def prints(desk: Desk, papers: Iterable[Paper], pdf: SetType) -> tuple[Paper, ..
     works = [(paper.path, job(paper.form)) for paper in papers if paper.form is not None]
     named = [(path.removesuffix(".html") + ".pdf", work) for path, work in works if work is not None]
     named.append((BOOK, book_job(desk)))
-    made = set_all([work for _, work in named], pdf)
-    return tuple(Paper(path, data) for (path, _), data in zip(named, made, strict=True))
+    return tuple(Paper(path, pdf(work)) for path, work in named)
