@@ -223,7 +223,8 @@ class Words:
         loose = [_goal(goal, self.tongue) for goal in plan.goals if goal.name in _GOALS and goal.value != goal.bound]
         short = any(goal.name == "short" and goal.value != goal.bound for goal in plan.goals)
         said = [say("Every course lands on time, but it is not proved that no plan is better.")]
-        said += [f"{'; '.join(loose)}."] if loose else []
+        # A unit such as `Min.` ends the sentence already.
+        said += [f"{'; '.join(loose).removesuffix('.')}."] if loose else []
         said += [] if short else [span]
         return " ".join(said)
 

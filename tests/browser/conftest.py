@@ -8,19 +8,19 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from on_disk import Watched, put_on_disk
 
 from recipec.book.compile import compile_book
 from recipec.book.photos import read_photos
 from recipec.book.timeline import planned_events
-from recipec.emit.paper import Request, emit_book
+from recipec.emit.paper import Request
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, BrowserContext, Page
+    from playwright.sync_api import Browser
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 
@@ -36,15 +36,6 @@ def request_() -> Request:
     """The demo book, checked; without plans of its bookings, which take a minute to make."""
     build = compile_book(RECIPES, cached=False, events=False)
     return Request(build.book, build.larder, build.findings, read_photos(build))
-
-
-def put_on_disk(request: Request, folder: Path) -> Path:
-    """Writes every paper of a book."""
-    for paper in emit_book(request):
-        file = folder / paper.path
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(paper.data)
-    return folder
 
 
 @pytest.fixture(scope="session")
@@ -76,28 +67,6 @@ def browser() -> Iterator[Browser]:
         browser = driver.chromium.launch(executable_path=found, args=["--no-sandbox"])
         yield browser
         browser.close()
-
-
-@dataclass
-class Watched:
-    """A context of a browser, and what went wrong in it: errors on the console, requests for anything that is no file."""
-
-    context: BrowserContext
-    errors: list[str] = field(default_factory=list)
-    requests: list[str] = field(default_factory=list)
-
-    def open(self, path: Path) -> Page:
-        """A new page of a file, watched from its start."""
-        page = self.context.new_page()
-        self.watch(page)
-        page.goto(path.as_uri())
-        return page
-
-    def watch(self, page: Page) -> None:
-        """Writes down what goes wrong on a page."""
-        page.on("console", lambda message: message.type in ("error", "warning") and self.errors.append(message.text))
-        page.on("pageerror", lambda error: self.errors.append(str(error)))
-        page.on("request", lambda request: self.requests.append(request.url))
 
 
 @pytest.fixture

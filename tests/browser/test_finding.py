@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import Watched
+from on_disk import Watched
 from playwright.sync_api import Page
 
 from recipec.emit.desk import sheet

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from conftest import Watched, put_on_disk
+from on_disk import Watched, put_on_disk
 
 from recipec.book.compile import compile_book
 from recipec.emit.paper import Request, emit_book

@@ -10,7 +10,7 @@ import os
 from pathlib import Path
 
 import pytest
-from conftest import Watched
+from on_disk import Watched
 from playwright.sync_api import Browser, Page
 
 pytestmark = pytest.mark.browser

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import Watched
+from on_disk import Watched
 from playwright.sync_api import Page
 
 from recipec.emit.live_figures import figures_script

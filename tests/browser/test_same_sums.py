@@ -12,7 +12,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from conftest import Watched, put_on_disk
+from on_disk import Watched, put_on_disk
 from playwright.sync_api import Page
 
 from recipec.emit.desk import desk_for_one, sheet

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from conftest import Watched
+from on_disk import Watched
 from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
