@@ -12,7 +12,6 @@ import hashlib
 import io
 import os
 import pickle
-import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from enum import Enum
@@ -22,10 +21,10 @@ from typing import Any
 
 from recipec.base.span import Span
 from recipec.book.cache import cache_folder, program_mark
+from recipec.book.kept_file import let_go, read_kept, write_kept
 from recipec.plan.timeline_types import Planned, Problem
 
 _MAGIC = b"recipec plan 1\n"
-_DIGEST = 32
 _MOST = 400
 """Plans kept, of all books together; those longest unused go first."""
 _TYPES = "recipec.plan.timeline_types"
@@ -153,13 +152,11 @@ class _Reader(pickle.Unpickler):
 
 
 def _read(path: Path, problem: Problem) -> Planned | None:
+    body = read_kept(path, _MAGIC)
+    if body is None:
+        return None
     try:
-        data = path.read_bytes()
-        body = data[len(_MAGIC) + _DIGEST :]
-        if data[: len(_MAGIC) + _DIGEST] != _MAGIC + hashlib.sha256(body).digest():
-            return None
         found = _Reader(io.BytesIO(body), problem).load()
-        os.utime(path)
     except Exception:  # unpickling damaged data may raise anything; the plan is made again
         return None
     return found if isinstance(found, Planned) else None
@@ -172,16 +169,5 @@ def _write(path: Path, planned: Planned) -> None:
     except KeyError:
         # A span that is none of the problem's can't be found again; such a plan is made each time.
         return
-    body = file.getvalue()
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    handle, name = tempfile.mkstemp(prefix=".plan.", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(_MAGIC + hashlib.sha256(body).digest() + body)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    kept = sorted(path.parent.glob("*.plan"), key=lambda one: one.stat().st_mtime_ns)
-    for old in kept[: max(len(kept) - _MOST, 0)]:
-        old.unlink(missing_ok=True)
+    write_kept(path, _MAGIC, file.getvalue())
+    let_go(path.parent, "*.plan", _MOST)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from recipec.emit.timeline_words import Clock, Words, attend_words, piece_words
+from recipec.emit.timeline_clock import Clock
+from recipec.emit.timeline_words import Words, attend_words, piece_words
 from recipec.measure.language import Language
 from recipec.plan.pull_list import Taken, uses
 from recipec.plan.run_sheet import piece_name, task_numbers

@@ -5,7 +5,7 @@ from __future__ import annotations
 from recipec.emit.lanes_draw import LETTERS, Axis, Box, Drawing, Label, after, cut_to, in_strip, levels_in, number, wide
 from recipec.emit.lanes_rows import Bar, Row, Sort
 from recipec.emit.lanes_time import Strip
-from recipec.emit.timeline_words import Clock
+from recipec.emit.timeline_clock import Clock
 from recipec.plan.timeline_types import CourseAt, Setting
 
 WIDTH = 1120

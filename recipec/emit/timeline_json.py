@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from recipec.emit.json_papers import Json, cautions_data, json_text
-from recipec.emit.timeline_words import Clock
+from recipec.emit.timeline_clock import Clock
 from recipec.plan.pull_list import pull_list
 from recipec.plan.run_sheet import gear_of, run_sheet, task_ids
 from recipec.plan.run_sheet_types import CourseLine, LineKind, PrepDay, PullLine, RunLine

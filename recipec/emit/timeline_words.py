@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from fractions import Fraction
 
-from recipec.measure.dates import clock_words, day_short, day_words
+from recipec.emit.timeline_clock import Clock
 from recipec.measure.language import ENGLISH, Language, language_of
 from recipec.measure.numerals import NO_BREAK, decimal
 from recipec.measure.show import Style, show_duration
@@ -16,7 +15,7 @@ from recipec.measure.wording import word
 from recipec.model.book import Book
 from recipec.model.event import Event
 from recipec.plan.run_sheet_types import CourseLine, Heat, LineKind, OnGear, PullLine, RunLine, RunSheet
-from recipec.plan.timeline_types import Attend, Broken, Goal, Late, Planned, Problem, Status
+from recipec.plan.timeline_types import Attend, Broken, Goal, Late, Planned, Status
 
 _LONGEST_LIST = 5
 
@@ -76,35 +75,6 @@ class LateText:
     breaks: tuple[str, ...]
     waits: str
     stays: str
-
-
-class Clock:
-    """Seconds of a problem as local times, and in a language."""
-
-    def __init__(self, problem: Problem, language: str) -> None:
-        self.origin = problem.origin
-        self.language = language
-
-    def moment(self, second: int) -> datetime:
-        """Local time, without a zone."""
-        return self.origin + timedelta(seconds=second)
-
-    def time(self, second: int) -> str:
-        """`19:30`."""
-        return clock_words(self.moment(second), self.language)
-
-    def day(self, second: int) -> str:
-        """`Saturday 17 October 2026`."""
-        return day_words(self.moment(second).date(), self.language)
-
-    def short_day(self, second: int) -> str:
-        """`Sat 17 Oct`."""
-        return day_short(self.moment(second).date(), self.language)
-
-    def other_day(self, second: int, seen_from: int) -> str:
-        """`19:30`, and the day with it where that is another one."""
-        same = self.moment(second).date() == self.moment(seen_from).date()
-        return self.time(second) if same else f"{self.short_day(second)} {self.time(second)}"
 
 
 def style_for(book: Book, event: Event) -> Style:
