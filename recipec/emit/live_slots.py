@@ -16,6 +16,7 @@ from recipec.measure.quantity import Amount, Quantity
 from recipec.measure.show import Measures, Style, show_amount
 from recipec.model.dish import Flag, GearUse, Use
 from recipec.model.reading import Duration, Left, Reading
+from recipec.plan.lines import added
 from recipec.plan.pieces import gear_name, gear_remark, pieces_wanted
 from recipec.plan.readings import reading_piece
 from recipec.plan.scale import Scaled, scale
@@ -87,9 +88,9 @@ class Slots:
         if len(uses) == 1 or not amounts:
             return self.use(first)
         about = any(amount.about for amount in amounts)
-        total = amounts[0]._replace(terms=(_sum(amounts),), about=about)
+        total = amounts[0]._replace(terms=(added(amounts),), about=about)
         how = self.desk.how(total, self.desk.item(first), (*first.before, *first.after), first.name, first.part)
-        slot = _amount(total, total._replace(terms=(_sum(doubled),)), how) | {"M": 1}
+        slot = _amount(total, total._replace(terms=(added(doubled),)), how) | {"M": 1}
         self._name(slot, first, total)
         if first.amount is not None:
             slot["r"] = _terms(first.amount, first.amount)
@@ -271,16 +272,6 @@ def _term(one: Quantity, two: Quantity) -> list[Data]:
 
 def _ones(many: int, like: Amount) -> Quantity:
     return Quantity(Fraction(many), Fraction(many), like.terms[0].unit)
-
-
-def _sum(amounts: list[Amount]) -> Quantity:
-    total: Quantity | None = None
-    for amount in amounts:
-        more = amount.total()
-        assert more is not None, "only amounts of one kind are merged"
-        total = more if total is None else total.add(more)
-    assert total is not None
-    return total
 
 
 def _listed(word: str) -> tuple[str, ...]:

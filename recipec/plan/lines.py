@@ -141,7 +141,7 @@ def _apart(desk: Desk, uses: list[Use]) -> Iterator[list[Use]]:
 
 def _weighed(desk: Desk, uses: list[Use]) -> bool:
     amounts = [amount for use in uses if (amount := desk.scaled.amount(use)) is not None]
-    return bool(amounts) and bool(desk.rest(uses[0], amounts[0]._replace(terms=(_added(amounts),))))
+    return bool(amounts) and bool(desk.rest(uses[0], amounts[0]._replace(terms=(added(amounts),))))
 
 
 def _state(desk: Desk, use: Use) -> tuple[object, ...]:
@@ -170,7 +170,7 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
         after = _treated(uses) if _weighed(desk, uses) else _parts_text(desk, uses, amounts)
     else:
         total, after = (
-            amounts[0]._replace(terms=(_added(amounts),), about=any(amount.about for amount in amounts)),
+            amounts[0]._replace(terms=(added(amounts),), about=any(amount.about for amount in amounts)),
             _after(desk, first),
         )
     words = desk.say(total, item, (*first.before, *first.after), first.name, part=first.part)
@@ -184,7 +184,8 @@ def _sum(desk: Desk, links: Links, uses: list[Use]) -> IngredientLine:
     return line
 
 
-def _added(amounts: Iterable[Amount]) -> Quantity:
+def added(amounts: Iterable[Amount]) -> Quantity:
+    """The sum of one line's amounts, which are of one kind."""
     total: Quantity | None = None
     for amount in amounts:
         more = amount.total()
